@@ -1,0 +1,3 @@
+"""The engine: judges a plan by rule packs. It knows no radio."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,66 @@
+"""All that a plugin may use of the engine; whatever is not listed here may change without notice."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from afield.core.documents import Document, InputError, Place, Problem
+from afield.core.facts.declarations import Each, Fact, Kind, Tool, fact
+from afield.core.facts.measured import CannotTell, Estimate, Measured
+from afield.core.facts.subjects import Origin, Piece, Subject, slug
+from afield.core.host.hookspecs import Command, Fragment, Section, hookimpl
+from afield.core.quantities import (
+    QuantityError,
+    convert,
+    parse_quantity,
+    printed,
+    printed_both,
+    trimmed,
+)
+
+if TYPE_CHECKING:
+    from afield.core.engine import Engine, judge, load, report
+
+__all__ = [
+    "CannotTell",
+    "Command",
+    "Document",
+    "Each",
+    "Engine",
+    "Estimate",
+    "Fact",
+    "Fragment",
+    "InputError",
+    "Kind",
+    "Measured",
+    "Origin",
+    "Piece",
+    "Place",
+    "Problem",
+    "QuantityError",
+    "Section",
+    "Subject",
+    "Tool",
+    "convert",
+    "fact",
+    "hookimpl",
+    "judge",
+    "load",
+    "parse_quantity",
+    "printed",
+    "printed_both",
+    "report",
+    "slug",
+    "trimmed",
+]
+
+_LAZY = ("Engine", "judge", "load", "report")
+
+
+def __getattr__(name: str) -> Any:
+    """The engine itself is imported when first asked for, so that registering a plugin stays cheap."""
+    if name in _LAZY:
+        from afield.core import engine
+
+        return getattr(engine, name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -1,0 +1,150 @@
+"""The report's entries in the order that the briefing prints them. Nothing is worked out here: what is printed stands in
+the report.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+Entry = Mapping[str, Any]
+WHEN = ("home", "pack", "travel", "arrive", "set up", "operate", "leave")
+CANNOT_TELL, NOT_APPLICABLE = "cannot tell", "not applicable"
+
+
+@dataclass(frozen=True, slots=True)
+class ToSettle:
+    """What is open, by what would settle it.
+
+    Attributes:
+        measure: verdicts that a measurement at the position settles.
+        state: verdicts that an input to the plan, or a renewed pack, settles.
+        nothing: verdicts that nothing known would settle.
+
+    """
+
+    measure: list[Entry]
+    state: list[Entry]
+    nothing: list[Entry]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """The verdicts on one claim, on one program, or on the trip.
+
+    Attributes:
+        key: subject key, or "trip".
+        title: heading.
+        claim: the report's entry on the claim, for a claim.
+        verdicts: those that apply.
+        dropped: those that do not apply.
+
+    """
+
+    key: str
+    title: str
+    claim: Entry | None
+    verdicts: list[Entry]
+    dropped: list[Entry]
+
+
+def to_settle(report: Entry) -> ToSettle:
+    """The verdicts that cannot be told, but for the checklist, by what would settle them."""
+    undecided = [verdict for verdict in _judged(report) if verdict["outcome"] == CANNOT_TELL]
+    return ToSettle(
+        measure=[verdict for verdict in undecided if _settled_by(verdict) == "measure"],
+        state=[verdict for verdict in undecided if _settled_by(verdict) not in ("measure", None)],
+        nothing=[verdict for verdict in undecided if _settled_by(verdict) is None],
+    )
+
+
+def _settled_by(verdict: Entry) -> str | None:
+    settle = verdict["settle"]
+    return settle["kind"] if settle else None
+
+
+def _judged(report: Entry) -> list[Entry]:
+    return [verdict for verdict in report["verdicts"] if verdict["kind"] == "judge"]
+
+
+def tables(report: Entry) -> list[Table]:
+    """A table a claim in the report's order, then one a program with verdicts of its own, then the trip's."""
+    homes = {subject["key"]: _home(subject) for subject in report["subjects"]}
+    claims = {claim["subject"]: claim for claim in report["claims"]}
+    grouped: dict[str, list[Entry]] = {key: [] for key in claims}
+    for verdict in _judged(report):
+        grouped.setdefault(_table_of(verdict, homes), []).append(verdict)
+    trip = grouped.pop("trip", [])
+    built = [_table(key, claims.get(key), verdicts) for key, verdicts in grouped.items()]
+    return built + ([_table("trip", None, trip)] if trip else [])
+
+
+def _home(subject: Entry) -> str:
+    """The claim, else the program, else the trip that a subject lies in."""
+    if subject["kind"] in ("claim", "program"):
+        return str(subject["key"])
+    parents = subject.get("parents") or {}
+    return str(parents.get("claim") or parents.get("program") or "trip")
+
+
+def _table_of(verdict: Entry, homes: Mapping[str, str]) -> str:
+    home = homes.get(verdict["subject"], "trip")
+    return f"program:{verdict['program']}" if home == "trip" and verdict["program"] else home
+
+
+def _table(key: str, claim: Entry | None, verdicts: Sequence[Entry]) -> Table:
+    applying = [verdict for verdict in verdicts if verdict["outcome"] != NOT_APPLICABLE]
+    dropped = [verdict for verdict in verdicts if verdict["outcome"] == NOT_APPLICABLE]
+    return Table(key, _heading(key, claim), claim, applying, dropped)
+
+
+def _heading(key: str, claim: Entry | None) -> str:
+    if claim is not None:
+        return claim_title(claim)
+    return "The trip" if key == "trip" else f"The program {key.partition(':')[2]} as a whole"
+
+
+def claim_title(claim: Entry) -> str:
+    """The claim's name: its reference's title and its program's, as far as they are known."""
+    named = [claim.get("title"), claim.get("program_title")]
+    return ", ".join(str(name) for name in named if name) or str(claim["label"])
+
+
+def labels(report: Entry) -> dict[str, str]:
+    """Subject key -> what the reader calls it."""
+    shown = {str(subject["key"]): str(subject.get("title") or subject["label"]) for subject in report["subjects"]}
+    return {**shown, **{claim["subject"]: claim_title(claim) for claim in report["claims"]}}
+
+
+def checklist(report: Entry) -> list[tuple[str, list[Entry]]]:
+    """The checklist's items by when they are due; those that do not apply are left out."""
+    items = [
+        verdict
+        for verdict in report["verdicts"]
+        if verdict["kind"] == "confirm" and verdict["outcome"] != NOT_APPLICABLE
+    ]
+    due = [(when, [item for item in items if item["when"] == when]) for when in WHEN]
+    other = [item for item in items if item["when"] not in WHEN]
+    return [(when, group) for when, group in [*due, ("at any time", other)] if group]
+
+
+def shown_rules(rules: Iterable[str]) -> str:
+    """Rule keys in one line."""
+    return ", ".join(sorted(rules))
+
+
+def front_and_back(
+    report: Entry, orders: Mapping[str, int], back_from: int
+) -> tuple[list[Entry], list[Entry]]:
+    """The report's sections that stand among the results, and those that stand on pages of their own at the end."""
+    ordered = sorted(report.get("sections", []), key=lambda section: (orders.get(section["name"], 0), section["name"]))
+    front = [section for section in ordered if orders.get(section["name"], 0) < back_from]
+    return front, [section for section in ordered if section not in front]
+
+
+def headlines(report: Entry) -> Iterator[str]:
+    """One line of each section that has one to say in the title block."""
+    for section in report.get("sections", []):
+        if section["data"].get("headline"):
+            yield str(section["data"]["headline"])

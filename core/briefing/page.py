@@ -1,0 +1,96 @@
+"""The briefing as one HTML file: no script, nothing fetched, every text escaped."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from afield.core.briefing import arranging
+from afield.core.host.hookspecs import Section
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+BACK_FROM = 900
+"""Sections of this order and above stand at the end, each on a page of its own."""
+PACKAGE = "afield.core.briefing"
+
+
+def briefing_html(report: Mapping[str, Any], sections: Sequence[Section]) -> str:
+    """The whole page.
+
+    Args:
+        report: the report's JSON.
+        sections: the installed plugins' sections, which draw the report's sections of their name. One that is missing
+            or that fails is named on the page in its place; the rest of the page stands.
+
+    """
+    drawers = {section.name: section for section in sections}
+    orders = {section.name: section.order for section in sections}
+    front, back = arranging.front_and_back(report, orders, BACK_FROM)
+    page = _environment(PACKAGE).get_template("page.html")
+    return page.render(
+        report=report,
+        settle=arranging.to_settle(report),
+        tables=arranging.tables(report),
+        labels=arranging.labels(report),
+        checklist=arranging.checklist(report),
+        headlines=list(arranging.headlines(report)),
+        front=[_drawn(section, drawers) for section in front],
+        back=[_drawn(section, drawers) for section in back],
+    )
+
+
+def _drawn(section: Mapping[str, Any], drawers: Mapping[str, Section]) -> dict[str, Any]:
+    """The section with its HTML, or with what kept it from being drawn."""
+    drawer = drawers.get(section["name"])
+    if drawer is None:
+        return {**section, "html": None, "trouble": missing(section["name"])}
+    try:
+        return {**section, "html": _section_html(drawer, section["data"]), "trouble": None}
+    except Exception as error:
+        return {**section, "html": None, "trouble": failed(drawer, error)}
+
+
+def missing(name: str) -> str:
+    """What is said in place of a section that no installed plugin draws."""
+    return f"No installed plugin draws the section {name}. Its data is in report.json."
+
+
+def failed(section: Section, error: Exception) -> str:
+    """What is said in place of a section that could not be drawn."""
+    return (
+        f"{section.package} could not draw the section {section.name}: {type(error).__name__}: {error}. "
+        "Its data is in report.json."
+    )
+
+
+def _section_html(section: Section, data: Mapping[str, Any]) -> Any:
+    from markupsafe import Markup
+
+    # Figures are SVG text from an installed plugin, which escapes what it takes from the data.
+    figures = {name: Markup(draw(data)) for name, draw in section.figures.items()}
+    template = _environment(section.package).get_template(section.template)
+    return Markup(template.render(data=data, figures=figures))
+
+
+def _environment(package: str) -> Environment:
+    from jinja2 import Environment, FunctionLoader, StrictUndefined
+    from markupsafe import Markup
+
+    environment = Environment(
+        loader=FunctionLoader(_loader(package)), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    )
+    environment.globals["claim_title"] = arranging.claim_title
+    environment.globals["style_sheet"] = lambda: Markup(_file(PACKAGE, "briefing.css"))
+    return environment
+
+
+def _loader(package: str) -> Callable[[str], str]:
+    return lambda name: _file(package, name)
+
+
+def _file(package: str, name: str) -> str:
+    from importlib.resources import files
+
+    return files(package).joinpath("templates", name).read_text("utf-8")

@@ -1,0 +1,194 @@
+"""The briefing as plain text, for a printer without graphics, a message, or a screen reader."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
+
+from afield.core.briefing import arranging
+from afield.core.briefing.page import BACK_FROM, failed, missing
+from afield.core.host.hookspecs import Section
+
+WIDTH = 78
+Lines = Iterator[str]
+Entry = Mapping[str, Any]
+
+
+def briefing_text(report: Mapping[str, Any], sections: Sequence[Section]) -> str:
+    """The same briefing as the page, in the same order, at most 78 columns wide where words allow.
+
+    Args:
+        report: the report's JSON.
+        sections: the installed plugins' sections; one without `text` is named in its place.
+
+    """
+    drawers = {section.name: section for section in sections}
+    orders = {section.name: section.order for section in sections}
+    front, back = arranging.front_and_back(report, orders, BACK_FROM)
+    blocks = [
+        _title(report),
+        _settle(report),
+        *(_table(table) for table in arranging.tables(report)),
+        *(_section(section, drawers) for section in front),
+        _checklist(report),
+        _assumptions(report),
+        _sources(report),
+        _warnings(report),
+        *(_section(section, drawers) for section in back),
+        _footer(report),
+    ]
+    return "\n\n".join(text for text in map(_joined, blocks) if text) + "\n"
+
+
+def _joined(lines: Iterable[str]) -> str:
+    return "\n".join(lines).rstrip()
+
+
+def _filled(text: str, first: str = "", rest: str | None = None) -> str:
+    rest = " " * len(first) if rest is None else rest
+    return "\n".join(
+        textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False)
+    )
+
+
+def _headed(title: str) -> str:
+    return f"{title}\n{'-' * len(title)}"
+
+
+def _title(report: Entry) -> Lines:
+    yield _filled(str(report["trip"]["title"]))
+    yield str(report["trip"]["date"])
+    yield from (_filled(line) for line in arranging.headlines(report))
+    for claim in report["claims"]:
+        yield _filled(f"{arranging.claim_title(claim)}: {claim['words']}", f"[{claim['outcome'].upper()}] ", "    ")
+    yield _filled(report["together"]["words"])
+
+
+def _settle(report: Entry) -> Lines:
+    found = arranging.to_settle(report)
+    if not (found.measure or found.state or found.nothing):
+        return
+    labels = arranging.labels(report)
+    yield _headed("Settle at the position")
+    for verdict in found.measure:
+        yield from _measurement(verdict, labels)
+    for verdict in found.state:
+        yield _filled(f"{_on(verdict, labels)}: {verdict['settle']['words']}", "[ ] ")
+    for verdict in found.nothing:
+        yield _filled(f"{_on(verdict, labels)}: {_reason(verdict)}", "    ")
+
+
+def _on(verdict: Entry, labels: Mapping[str, str]) -> str:
+    return f"{labels.get(verdict['subject'], verdict['subject'])}: {verdict['title']}"
+
+
+def _reason(verdict: Entry) -> str:
+    return str(verdict["reason"]["text"]) if verdict["reason"] else ""
+
+
+def _measurement(verdict: Entry, labels: Mapping[str, str]) -> Lines:
+    settle = verdict["settle"]
+    tool = f" with {settle['tool']} ({settle['tool_uncertainty']})" if settle["tool"] else ""
+    yield _filled(_on(verdict, labels), "[ ] ")
+    yield _filled(f"Measure: {settle['title']}{tool}", "    ")
+    yield from (_filled(f"{head} {settle[key]}", "    ") for key, head in _READINGS if settle[key])
+    yield "    Reading: ______________"
+
+
+_READINGS = (("counts_if", "Counts if"), ("fails_if", "Fails if"))
+
+
+def _table(table: arranging.Table) -> Lines:
+    yield _headed(f"What counts: {table.title}")
+    for verdict in table.verdicts:
+        yield from _verdict(verdict)
+    for verdict in table.dropped:
+        yield _filled(f"{verdict['title']}. {_reason(verdict)}", "[NOT APPLICABLE] ", "    ")
+
+
+def _verdict(verdict: Entry) -> Lines:
+    aside = "" if verdict["severity"] == "required" else f" ({verdict['severity']})"
+    yield _filled(f"{verdict['title']}{aside}", f"[{verdict['outcome'].upper()}] ", "    ")
+    facts = [("measured", verdict["measured"]), ("limit", _limit(verdict)), ("margin", _margin(verdict))]
+    yield from (_filled(f"{name} {value}", "    ") for name, value in facts if value)
+    yield from (_filled(str(text), "    ") for text in (verdict["text"], _reason(verdict), *verdict["warnings"]) if text)
+    yield _filled(f"Why: {verdict['why']}", "    ") if verdict["why"] else ""
+    yield _filled(f"Source: {'; '.join(map(source_line, verdict['sources']))}", "    ") if verdict["sources"] else ""
+
+
+def _limit(verdict: Entry) -> str:
+    return " ".join(str(verdict[key]) for key in ("comparison", "limit") if verdict[key])
+
+
+def _margin(verdict: Entry) -> str:
+    return str(verdict["margin"]["words"]) if verdict["margin"] else ""
+
+
+def source_line(source: Entry) -> str:
+    """A source in one line: document, section, edition, grade, last checked."""
+    named = ", ".join(str(source[key]) for key in ("document", "section", "edition") if source.get(key))
+    checked = f", last checked {source['last_checked']}" if source.get("last_checked") else ""
+    return f"{named} ({source['grade']}{checked})"
+
+
+def _section(section: Entry, drawers: Mapping[str, Section]) -> Lines:
+    yield _headed(str(section["title"]))
+    drawer = drawers.get(section["name"])
+    if drawer is None or drawer.text is None:
+        yield _filled(missing(section["name"]))
+        return
+    try:
+        text = drawer.text(section["data"])
+    except Exception as error:
+        text = failed(drawer, error)
+    yield from (_filled(line, _indent(line)) if len(line) > WIDTH else line for line in text.split("\n"))
+
+
+def _indent(line: str) -> str:
+    return " " * (len(line) - len(line.lstrip(" ")))
+
+
+def _checklist(report: Entry) -> Lines:
+    labels = arranging.labels(report)
+    for number, (when, items) in enumerate(arranging.checklist(report)):
+        yield _headed("Checklist") if number == 0 else ""
+        yield when.upper()
+        yield from (_filled(_item(item, labels), "[x] " if item["confirmed"] else "[ ] ") for item in items)
+
+
+def _item(item: Entry, labels: Mapping[str, str]) -> str:
+    whose = "" if item["subject"] == "trip" else f" ({labels.get(item['subject'], item['subject'])})"
+    bring = f" Bring: {item['evidence']}" if item["evidence"] else ""
+    return f"{item['confirm']}{whose}{bring}"
+
+
+def _assumptions(report: Entry) -> Lines:
+    if report["assumptions"]:
+        yield _headed("Assumptions")
+    for assumption in report["assumptions"]:
+        yield _filled(f"{assumption['text']} ({arranging.shown_rules(assumption['rules'])})", "- ")
+
+
+def _sources(report: Entry) -> Lines:
+    if report["sources"]:
+        yield _headed("Sources")
+    yield from (_filled(source_line(source), "- ") for source in report["sources"])
+
+
+def _warnings(report: Entry) -> Lines:
+    if report["warnings"]:
+        yield _headed("Warnings")
+    for warning in report["warnings"]:
+        yield _filled(f"{warning['place']}: {warning['what']}. {warning['do']}", "- ")
+
+
+def _footer(report: Entry) -> Lines:
+    run = report["run"]
+    yield _headed("Made from")
+    yield f"engine {run['engine']}, judged as of {run['now'] or 'no stated day'}"
+    yield f"plan {run['plan']['file']} sha256 {run['plan']['sha256']}"
+    if run["variant"]:
+        yield f"variant {run['variant']}"
+    yield from (f"plugin {plugin['name']} ({plugin['distribution']} {plugin['version']})" for plugin in run["plugins"])
+    yield from (f"pack {pack['id']} {pack['version']} sha256 {pack['sha256']}" for pack in run["packs"])

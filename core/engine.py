@@ -1,0 +1,85 @@
+"""The engine in four steps: the installed plugins, a trip, its verdicts, its report."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from afield.core.facts.measured import Reason
+from afield.core.host.loading import Host, installed_host
+from afield.core.host.registry import Registry, registry_of
+
+if TYPE_CHECKING:
+    from afield.core.host.hookspecs import Section
+    from afield.core.packs.trip import Trip
+    from afield.core.report.build import Judgement
+
+
+@dataclass
+class Engine:
+    """The loaded plugins and what they declare.
+
+    Attributes:
+        host: the plugins; all installed ones if left out.
+
+    """
+
+    host: Host = field(default_factory=installed_host)
+
+    @cached_property
+    def registry(self) -> Registry:
+        """What the plugins declare, checked to fit together."""
+        return registry_of(self.host)
+
+    def sections(self) -> list[Section]:
+        """The plugins' sections of the briefing."""
+        return [section for _, sections in self.host.results("afield_sections") for section in sections]
+
+    def failures(self) -> list[str]:
+        """Every hook that failed so far, in words."""
+        return [failure.text for failure in self.host.failures]
+
+
+def load(plan: Path, engine: Engine, variant: str | None = None) -> Trip:
+    """The trip of a plan, or of one of its variants.
+
+    Raises:
+        InputError: anything that the plan or a pack says wrongly.
+
+    """
+    from afield.core.packs.trip import load_trip, overlaid
+
+    trip = load_trip(plan, engine.registry, variant)
+    return trip if variant is None else overlaid(trip, load_trip(plan, engine.registry))
+
+
+def judge(trip: Trip, engine: Engine, now: date | None = None) -> Judgement:
+    """Judge a trip by its packs: one verdict for every rule and subject."""
+    from afield.core.packs.judging import Bench, verdicts_of
+    from afield.core.report.build import Judgement
+
+    bench = Bench(trip.world, trip.registry, trip.day, trip.confirmed, failed_kinds=failed_kinds(engine))
+    verdicts = [verdict for pack in trip.packs for verdict in verdicts_of(pack, bench)]
+    crashes = [f"{crash.plugin} failed at {crash.doing}: {crash.error}" for crash in trip.world.crashes]
+    return Judgement(trip, verdicts, now, [*engine.failures(), *crashes])
+
+
+def failed_kinds(engine: Engine) -> dict[str, Reason]:
+    """Kinds whose plugin failed to say which subjects there are."""
+    failed = {failure.plugin: failure for failure in engine.host.failures if failure.hook == "afield_subjects"}
+    owners = {name.removeprefix("kind:"): owner for name, owner in engine.registry.owners.items() if ":" in name}
+    return {
+        kind: Reason("plugin failed", failed[owner].text, f"plugin {owner.name}")
+        for kind, owner in owners.items()
+        if owner in failed
+    }
+
+
+def report(judgement: Judgement, engine: Engine, briefing: bool = False, strict: bool = False) -> dict[str, Any]:
+    """The report of a judged trip; for a briefing with the sections' data."""
+    from afield.core.report.build import report_json
+
+    return report_json(judgement, engine.sections() if briefing else (), strict)

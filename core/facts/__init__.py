@@ -1,0 +1,1 @@
+"""Subjects, declared facts, and the World that holds their values."""

@@ -1,0 +1,93 @@
+"""How the errors of inputs reach a result: perturb each origin through the function, all inputs that share it together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from afield.core.facts.measured import CannotTell, Measured
+
+Argument = Measured | list[tuple[Any, Measured]] | Any
+"""One argument of a fact function: a record, a gathered list of (subject, record), or the subject itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """What the perturbation found: signed contribution of each origin, and whether a non-numeric result changed."""
+
+    parts: dict[str, float]
+    changed_by: str | None = None
+
+
+def plain_arguments(arguments: Mapping[str, Argument], origin: str = "", sign: int = 0) -> dict[str, Any]:
+    """The arguments' values, those with a part of `origin` moved by that part."""
+    return {name: _plain(argument, origin, sign) for name, argument in arguments.items()}
+
+
+def _plain(argument: Argument, origin: str, sign: int) -> Any:
+    if isinstance(argument, Measured):
+        return _moved(argument, origin, sign)
+    if isinstance(argument, list):
+        return [(subject, _moved(record, origin, sign)) for subject, record in argument]
+    return argument
+
+
+def _moved(record: Measured, origin: str, sign: int) -> Any:
+    shift = record.parts.get(origin)
+    return record.value if shift is None or not sign else record.value + sign * shift
+
+
+def origins(arguments: Mapping[str, Argument]) -> list[str]:
+    """Every origin of error among the numeric arguments, in order of appearance."""
+    return list(dict.fromkeys(origin for record in _records(arguments) if _numeric(record) for origin in record.parts))
+
+
+def _records(arguments: Mapping[str, Argument]) -> Sequence[Measured]:
+    found: list[Measured] = []
+    for argument in arguments.values():
+        if isinstance(argument, Measured):
+            found.append(argument)
+        elif isinstance(argument, list):
+            found.extend(record for _, record in argument)
+    return found
+
+
+def _numeric(record: Measured) -> bool:
+    return isinstance(record.value, int | float) and not isinstance(record.value, bool)
+
+
+def spread(function: Callable[..., Any], arguments: Mapping[str, Argument], value: Any) -> Spread:
+    """Perturb every origin by plus and minus its 95 % contribution.
+
+    Source: JCGM 101:2008 treats the general case; this is the two-sided finite difference that its supplement's
+    linear law (JCGM 100:2008, 5.1.3) allows, with half the difference as the signed contribution.
+
+    Raises:
+        CannotTell: the function has no answer at a perturbed input.
+
+    """
+    parts: dict[str, float] = {}
+    for origin in origins(arguments):
+        above = _value(function(**plain_arguments(arguments, origin, 1)))
+        below = _value(function(**plain_arguments(arguments, origin, -1)))
+        if not _is_number(value):
+            if above != value or below != value:
+                return Spread({}, origin)
+            continue
+        parts[origin] = _half_difference(above, below, origin)
+    return Spread({origin: part for origin, part in parts.items() if part})
+
+
+def _value(result: Any) -> Any:
+    return getattr(result, "value", result)
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _half_difference(above: Any, below: Any, origin: str) -> float:
+    if not (_is_number(above) and _is_number(below)):
+        raise CannotTell(f"there is no value at the edge of the uncertainty of {origin}", code="outside validity")
+    return float(above - below) / 2

@@ -1,0 +1,104 @@
+"""The World: one table (subject key, fact) -> Measured, filled lazily by rank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from afield.core.facts.declarations import Fact, Kind
+from afield.core.facts.graph import resting_on
+from afield.core.facts.measured import RANKS, Measured, Reason, unknown
+from afield.core.facts.resolver import Crash, Resolver
+from afield.core.facts.subjects import Subject, of_kind, share_ancestors
+
+Key = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Dropped:
+    """A measured or logged value that a change upstream has made stale."""
+
+    subject: str
+    fact: str
+    record: Measured
+
+
+@dataclass
+class World:
+    """The values of all facts for all subjects of one plan (or of one case, or of one variant).
+
+    Attributes:
+        facts, kinds: what is declared.
+        subjects: key -> subject.
+        given: values that nobody computes, by rank; a later rank displaces an earlier one.
+        computes: False in a case: fact functions are then never called.
+        owners: fact name -> the plugin that declares it, for messages.
+
+    """
+
+    facts: Mapping[str, Fact]
+    kinds: Mapping[str, Kind]
+    subjects: Mapping[str, Subject]
+    given: Mapping[Key, Iterable[Measured]] = field(default_factory=dict)
+    computes: bool = True
+    owners: Mapping[str, str] = field(default_factory=dict)
+    dropped: list[Dropped] = field(default_factory=list)
+    crashes: list[Crash] = field(default_factory=list)
+    _table: dict[Key, Measured] = field(default_factory=dict)
+
+    def value(self, subject_key: str, fact_name: str) -> Measured:
+        """The record in force for a fact of a subject; found on first asking."""
+        key = (subject_key, fact_name)
+        if key not in self._table:
+            self._table[key] = self._found(key)
+        return self._table[key]
+
+    def known_records(self) -> dict[Key, Measured]:
+        """Every record found so far."""
+        return dict(self._table)
+
+    def gathered(self, subject: Subject, kind: str) -> list[Subject]:
+        """Subjects of a kind that share every ancestor of a kind that both have."""
+        return [other for other in of_kind(self.subjects.values(), kind) if share_ancestors(subject, other)]
+
+    def overlay(self, given: Mapping[Key, Iterable[Measured]], changed: Iterable[str]) -> World:
+        """A World in which some given values differ; measured and logged values downstream are dropped, and listed."""
+        stale = set(resting_on(changed, self.facts)) - set(changed)
+        kept: dict[Key, list[Measured]] = {}
+        dropped: list[Dropped] = []
+        for (subject, fact_name), records in given.items():
+            for record in records:
+                if fact_name in stale and record.rank in ("measured", "logged"):
+                    dropped.append(Dropped(subject, fact_name, record))
+                else:
+                    kept.setdefault((subject, fact_name), []).append(record)
+        return World(
+            self.facts, self.kinds, self.subjects, kept, computes=self.computes, owners=self.owners, dropped=dropped
+        )
+
+    def _found(self, key: Key) -> Measured:
+        records = sorted(self.given.get(key, ()), key=lambda record: RANKS.index(record.rank))
+        best: Measured | None = None
+        if self._needs_computing(key, records):
+            best = self._computed(key)
+        for record in records:
+            best = record.displacing(best if best and best.known else None)
+        return best if best is not None else self._absent(key)
+
+    def _needs_computing(self, key: Key, records: list[Measured]) -> bool:
+        declared = self.facts.get(key[1])
+        if not self.computes or declared is None or declared.function is None:
+            return False
+        return not records or RANKS.index(records[-1].rank) > RANKS.index("stated")
+
+    def _computed(self, key: Key) -> Measured:
+        return Resolver(self).computed(self.subjects[key[0]], self.facts[key[1]])
+
+    def _absent(self, key: Key) -> Measured:
+        declared = self.facts.get(key[1])
+        if not self.computes:
+            return unknown(Reason("missing input", f"the case does not give {key[1]}", key[1], key[0]))
+        title = declared.title if declared and declared.title else key[1]
+        settle = declared.settle if declared and declared.settle else key[1]
+        unit = declared.unit if declared else None
+        return unknown(Reason("not stated", f"{title} is not stated", settle, key[0]), unit=unit)

@@ -1,0 +1,1 @@
+"""Plugins: the hooks they implement and the registry of what they declare."""

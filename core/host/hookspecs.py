@@ -1,0 +1,132 @@
+"""The hooks that a plugin may implement, each with when it is called and what None means."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+import pluggy
+
+from afield.core.facts.declarations import Fact, Kind
+from afield.core.facts.subjects import Subject
+
+if TYPE_CHECKING:
+    from afield.core.documents import Document
+
+hookspec = pluggy.HookspecMarker("afield")
+hookimpl = pluggy.HookimplMarker("afield")
+
+
+@dataclass(frozen=True, slots=True)
+class Fragment:
+    """Properties that a plugin adds to a named object of what a person writes.
+
+    Attributes:
+        document: "plan" or "references" (an entry of a pack's `references:`).
+        at: the object, "/" or a path such as "claims[]", "station", "station.parts[]".
+        properties: JSON Schema of each property; leaves marked `x-fact` become stated facts, arrays marked `x-kind`
+            and `x-key` become subjects.
+        required: which of them must be there if the object is.
+
+    """
+
+    document: str
+    at: str
+    properties: Mapping[str, Any]
+    required: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A section of the briefing.
+
+    Attributes:
+        name: lower-case word, also the name of its schema and template.
+        title: heading.
+        order: where it stands; lower is earlier.
+        wants: names of facts; `data` gets {fact: {subject key: record as in the report}}.
+        data: facts -> JSON by `schema`; run once when the report is built for a briefing. None = leave it out.
+        schema: JSON Schema of that JSON.
+        template: the jinja2 template's file name in the plugin's `templates` package folder.
+        package: dotted package that holds `templates/`.
+        figures: name -> function of that JSON giving SVG text, for the template.
+        text: JSON -> plain text, for the text briefing.
+
+    """
+
+    name: str
+    title: str
+    order: int
+    wants: tuple[str, ...]
+    data: Callable[[Mapping[str, Mapping[str, Any]]], Mapping[str, Any] | None]
+    schema: Mapping[str, Any]
+    template: str
+    package: str
+    figures: Mapping[str, Callable[[Mapping[str, Any]], str]] = field(default_factory=dict)
+    text: Callable[[Mapping[str, Any]], str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """A command that a plugin brings: a function with typer annotations, registered under `name`."""
+
+    name: str
+    function: Callable[..., Any]
+    help: str
+
+
+class Hooks:
+    """The hook specifications. Since 0.1; none is ever called twice in one run."""
+
+    @hookspec
+    def afield_kinds(self) -> Sequence[Kind] | None:  # type: ignore[empty-body]
+        """Kinds of subject that the plugin adds.
+
+        When: once, while the plugins are loaded. Order: of no matter. None: it adds no kind. Since: 0.1.
+        """
+
+    @hookspec
+    def afield_fragments(self) -> Sequence[Fragment] | None:  # type: ignore[empty-body]
+        """Properties that the plugin adds to the plan or to a pack's references.
+
+        When: once, while the plugins are loaded. Order: of no matter; a property added twice is an error.
+        None: it adds none. Since: 0.1.
+        """
+
+    @hookspec
+    def afield_facts(self) -> Sequence[Fact] | None:  # type: ignore[empty-body]
+        """Facts that the plugin finds.
+
+        When: once, while the plugins are loaded; nothing heavy may be imported. Order: of no matter; a name
+        declared twice is an error. None: it finds none. Since: 0.1.
+        """
+
+    @hookspec
+    def afield_computations(self) -> Sequence[str] | None:  # type: ignore[empty-body]
+        """Computations as "package.module:function", imported when first used.
+
+        When: when a command needs them. Order: of no matter; a name given twice is an error. None: none. Since: 0.1.
+        """
+
+    @hookspec
+    def afield_subjects(self, plan: Document) -> Sequence[Subject] | None:  # type: ignore[empty-body]
+        """Subjects derived from the plan, beyond those that its arrays state.
+
+        When: once a plan, after its own subjects. Order: of no matter; a key used twice is an error.
+        None: it derives none. A failure makes every rule for the plugin's kinds one cannot tell. Since: 0.1.
+        """
+
+    @hookspec
+    def afield_sections(self) -> Sequence[Section] | None:  # type: ignore[empty-body]
+        """Sections of the briefing.
+
+        When: when a briefing is made. Order: by `Section.order`, then name. None: it has none. Since: 0.1.
+        """
+
+    @hookspec
+    def afield_commands(self) -> Sequence[Command] | None:  # type: ignore[empty-body]
+        """Commands of its own.
+
+        When: when the command line is read. Order: by name. None: it has none. Since: 0.1.
+        """

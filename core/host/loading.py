@@ -1,0 +1,130 @@
+"""Finds plugins by entry point and calls each implementation in its own try, so that one failure names its plugin."""
+
+from __future__ import annotations
+
+import importlib
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from importlib.metadata import EntryPoint, entry_points
+from types import ModuleType
+from typing import Any
+
+import pluggy
+
+from afield.core.documents import did_you_mean
+from afield.core.host import hookspecs
+
+GROUP = "afield.plugins"
+
+
+class SetupError(Exception):
+    """The installed plugins do not fit together; the text names the plugins and says what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class PluginInfo:
+    """An installed plugin: its name, the distribution it came with, and that one's version."""
+
+    name: str
+    distribution: str
+    version: str
+
+    def __str__(self) -> str:
+        return f"plugin {self.name} ({self.distribution} {self.version})"
+
+
+@dataclass(frozen=True, slots=True)
+class HookFailure:
+    """A hook implementation, or a plugin's import, that raised."""
+
+    plugin: PluginInfo
+    hook: str
+    error: str
+
+    @property
+    def text(self) -> str:
+        """The failure in one line."""
+        return f"{self.plugin} failed in {self.hook}: {self.error}"
+
+
+@dataclass
+class Host:
+    """The plugin manager together with what is known of each plugin."""
+
+    manager: pluggy.PluginManager
+    plugins: dict[str, PluginInfo] = field(default_factory=dict)
+    failures: list[HookFailure] = field(default_factory=list)
+
+    def results(self, hook: str, **arguments: Any) -> Iterator[tuple[PluginInfo, Any]]:
+        """Each implementation's result, in order of registration; None is passed over, a failure is kept and named."""
+        for implementation in getattr(self.manager.hook, hook).get_hookimpls():
+            plugin = self.plugins[implementation.plugin_name]
+            given = {name: arguments[name] for name in implementation.argnames}
+            try:
+                result = implementation.function(**given)
+                # A generator would raise later, outside of this try.
+                result = list(result) if result is not None else None
+            except Exception as error:
+                self.failures.append(HookFailure(plugin, hook, f"{type(error).__name__}: {error}"))
+                continue
+            if result is not None:
+                yield plugin, result
+
+    def add(self, module: ModuleType | object, info: PluginInfo) -> None:
+        """Register a loaded plugin."""
+        self.plugins[info.name] = info
+        self.manager.register(module, name=info.name)
+
+
+def new_host() -> Host:
+    """A host without plugins."""
+    manager = pluggy.PluginManager("afield")
+    manager.add_hookspecs(hookspecs.Hooks)
+    return Host(manager)
+
+
+def installed_host(found: Iterable[EntryPoint] | None = None) -> Host:
+    """A host with every installed plugin, built-ins included; they all come by the entry-point group.
+
+    Raises:
+        SetupError: two plugins of one name, or a hook that does not exist.
+
+    """
+    host = new_host()
+    for entry_point in sorted(found if found is not None else entry_points(group=GROUP), key=lambda point: point.name):
+        info = _info(entry_point)
+        if info.name in host.plugins:
+            raise SetupError(f"two plugins are called {info.name}: {host.plugins[info.name]} and {info}; uninstall one")
+        _load(host, entry_point, info)
+    refuse_unknown_hooks(host)
+    return host
+
+
+def _load(host: Host, entry_point: EntryPoint, info: PluginInfo) -> None:
+    try:
+        module = importlib.import_module(entry_point.module)
+        host.add(module, info)
+    except Exception as error:
+        host.plugins[info.name] = info
+        host.failures.append(HookFailure(info, "import", f"{type(error).__name__}: {error}"))
+
+
+def _info(entry_point: EntryPoint) -> PluginInfo:
+    distribution = entry_point.dist
+    if distribution is None:
+        return PluginInfo(entry_point.name, "unknown distribution", "?")
+    return PluginInfo(entry_point.name, distribution.name, distribution.version)
+
+
+def refuse_unknown_hooks(host: Host) -> None:
+    """Refuse an implementation of a hook that does not exist: pluggy alone would never call it, in silence."""
+    known = [name for name in vars(hookspecs.Hooks) if name.startswith("afield_")]
+    for name, plugin in host.manager.list_name_plugin():
+        for attribute in dir(plugin):
+            if not attribute.startswith("afield_") or attribute in known:
+                continue
+            if not hasattr(getattr(plugin, attribute), "afield_impl"):
+                continue
+            guess = did_you_mean(attribute, known)
+            hint = f"did you mean {guess}?" if guess else f"the hooks are {', '.join(known)}"
+            raise SetupError(f"{host.plugins[name]} implements {attribute}, which is no hook: {hint}")

@@ -1,0 +1,129 @@
+"""What keeps a pack from loading, beyond its schema: limits, names, kinds, texts, sources, cycles."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from afield.core.documents import Document, Problem, did_you_mean
+from afield.core.host.registry import Registry
+from afield.core.packs.model import DatedFact, Pack, Rule
+from afield.core.packs.rules_file import problem_of
+from afield.core.packs.texts import complaints_about_text
+from afield.core.rules.aggregates import cycles
+from afield.core.rules.conditions import Aggregate, FactOf, Leaf, leaves
+from afield.core.rules.limit_checks import date_complaints
+
+
+def problems_of_pack(pack: Pack, registry: Registry) -> list[Problem]:
+    """Every problem of the pack, file by file."""
+    return [
+        *_rule_problems(pack, registry),
+        *_cycle_problems(pack),
+        *_fact_problems(pack, registry),
+        *_reference_problems(pack),
+    ]
+
+
+def _rule_problems(pack: Pack, registry: Registry) -> Iterator[Problem]:
+    counted = Counter(rule.id for rule in pack.rules)
+    for rule in pack.rules:
+        if counted[rule.id] > 1:
+            yield _at(pack.documents["rules"], (*rule.path, "id"), f"a second rule {rule.id}", "give each rule its own id")
+            counted[rule.id] = 0
+        yield from _kind_problems(rule, pack, registry)
+        yield from _source_problems(rule, pack)
+        yield from _text_problems(rule, pack, registry)
+
+
+def _kind_problems(rule: Rule, pack: Pack, registry: Registry) -> Iterator[Problem]:
+    if rule.for_each not in registry.kinds and not pack.absent:
+        guess = did_you_mean(rule.for_each, list(registry.kinds))
+        advice = f"did you mean {guess}?" if guess else f"the kinds are {', '.join(registry.kinds)}"
+        what = f"no plugin declares the kind {rule.for_each}"
+        yield _at(pack.documents["rules"], (*rule.path, "for_each"), what, advice)
+
+
+def _source_problems(rule: Rule, pack: Pack) -> Iterator[Problem]:
+    if rule.source is not None:
+        return
+    bounds = [bound for leaf in _rule_leaves(rule) for bound in leaf.bounds]
+    limits = [pack.limits[bound.limit] for bound in bounds if bound.limit]
+    cited = bool(limits) and all(version.source is not None for limit in limits for version in limit.versions)
+    if not cited or len(limits) < len(bounds):
+        what = f"the rule {rule.id} has no source"
+        advice = "add `source: {document, section, grade, last_checked}`, or take every value from a limit that has one"
+        yield _at(pack.documents["rules"], rule.path, what, advice)
+
+
+def _text_problems(rule: Rule, pack: Pack, registry: Registry) -> Iterator[Problem]:
+    found = _rule_leaves(rule, where=False)
+    details = [field for leaf in found for field in _details(leaf, registry)]
+    numeric = any(_is_numeric(leaf, registry) for leaf in found)
+    written = {"title": rule.title, "why": rule.why, "confirm": rule.confirm or "", **rule.texts}
+    for name, text in written.items():
+        for what, advice in complaints_about_text(text, details, numeric):
+            yield _at(pack.documents["rules"], (*rule.path, name), what, advice)
+
+
+def _details(leaf: Leaf, registry: Registry) -> list[str]:
+    if not isinstance(leaf.measure, FactOf) or leaf.measure.name not in registry.facts:
+        return []
+    return list(registry.facts[leaf.measure.name].detail)
+
+
+def _is_numeric(leaf: Leaf, registry: Registry) -> bool:
+    if not isinstance(leaf.measure, FactOf):
+        return isinstance(leaf.measure, Aggregate)
+    declared = registry.facts.get(leaf.measure.name)
+    # A fact of an absent plugin could be a number; its texts are never filled in, so they are let through.
+    return declared is None or (declared.type == "number" and leaf.comparison != "exists")
+
+
+def _rule_leaves(rule: Rule, where: bool = True) -> list[Leaf]:
+    conditions = [rule.require, rule.where] if where else [rule.require]
+    return [leaf for condition in conditions if condition is not None for leaf in leaves(condition)]
+
+
+def _cycle_problems(pack: Pack) -> Iterator[Problem]:
+    conditions = {rule.id: [c for c in (rule.where, rule.require) if c is not None] for rule in pack.rules}
+    for cycle in cycles(conditions):
+        rule = next(rule for rule in pack.rules if rule.id == cycle[0])
+        what = f"the rules {' waits for '.join(cycle)} form a cycle"
+        yield _at(pack.documents["rules"], rule.path, what, "one of them must not use the next one's verdict")
+
+
+def _fact_problems(pack: Pack, registry: Registry) -> Iterator[Problem]:
+    document = pack.documents["pack"]
+    for name, versions in pack.facts.items():
+        declared = registry.facts.get(name)
+        if declared is None and not pack.absent:
+            guess = did_you_mean(name, [fact.name for fact in registry.facts.values() if fact.kind == "program"])
+            advice = f"did you mean {guess}?" if guess else "`afield facts` lists what plugins declare"
+            yield _at(document, ("facts", name), f"no fact is called {name}", advice, key=True)
+        elif declared is not None and (declared.kind != "program" or declared.function is not None):
+            yield _at(document, ("facts", name), f"{name} is no fact that a program states", "leave it out", key=True)
+        yield from (problem_of(document, complaint) for complaint in date_complaints(versions))
+        yield from _fact_limit_problems(versions, pack)
+
+
+def _fact_limit_problems(versions: tuple[DatedFact, ...], pack: Pack) -> Iterator[Problem]:
+    for version in versions:
+        if version.limit is not None and version.limit not in pack.limits:
+            guess = did_you_mean(version.limit, list(pack.limits))
+            advice = f"did you mean {guess}?" if guess else f"the limits are {', '.join(pack.limits) or 'none'}"
+            yield _at(pack.documents["pack"], version.path, f"no limit is called {version.limit}", advice)
+
+
+def _reference_problems(pack: Pack) -> Iterator[Problem]:
+    if pack.references is None:
+        return
+    document = pack.documents["references"]
+    for name in dict.fromkeys(entry.id for entry in pack.references):
+        same = tuple(entry for entry in pack.references if entry.id == name)
+        yield from (problem_of(document, complaint) for complaint in date_complaints(same))
+
+
+def _at(document: Document, path: tuple[str | int, ...], what: str, advice: str, key: bool = False) -> Problem:
+    place = document.key_place(path) if key else document.place(path)
+    return Problem(place, what, advice, document.line(place))

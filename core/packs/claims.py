@@ -1,0 +1,125 @@
+"""Programs and claims as subjects, and what packs state of them: program facts and the entries of their references."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from datetime import date
+
+from afield.core.documents import InputError, Problem, did_you_mean
+from afield.core.facts.measured import Measured, Reason, unknown
+from afield.core.facts.subjects import Origin, Subject
+from afield.core.facts.world import Key
+from afield.core.host.composition import references_schema
+from afield.core.host.registry import Registry
+from afield.core.host.stated import read_statement, stated_record
+from afield.core.packs.model import DatedFact, Pack, Reference
+from afield.core.quantities import convert
+from afield.core.rules.limits import in_force
+
+Records = dict[Key, Measured]
+
+
+def complete_claims(stated: Iterable[Subject]) -> list[Subject]:
+    """The plan's subjects, each claim put within its program."""
+    return [_within_program(subject) for subject in stated]
+
+
+def _within_program(subject: Subject) -> Subject:
+    if subject.kind != "claim":
+        return subject
+    program = subject.data["program"]
+    return replace(subject, parents={**subject.parents, "program": f"program:{program}"}, program=program)
+
+
+def program_subjects(root: Subject, claims: Iterable[Subject], packs: Iterable[Pack]) -> list[Subject]:
+    """One subject a claimed program."""
+    claimed = {subject.program for subject in claims if subject.program}
+    return [
+        Subject(f"program:{pack.id}", "program", pack.title, {"trip": root.key}, program=pack.id)
+        for pack in packs
+        if pack.id in claimed
+    ]
+
+
+def claim_records(subjects: Iterable[Subject], packs: Iterable[Pack], registry: Registry, day: date) -> Records:
+    """What packs state: facts of their programs, and of the claims by the references' entries."""
+    records: Records = {}
+    by_id = {pack.id: pack for pack in packs}
+    for subject in subjects:
+        if subject.kind == "program" and subject.program:
+            records |= dict(_program_records(subject, by_id[subject.program], registry, day))
+        if subject.kind == "claim" and subject.program:
+            records |= _reference_records(subject, by_id[subject.program], registry, day)
+    return records
+
+
+def _program_records(
+    program: Subject, pack: Pack, registry: Registry, day: date
+) -> Iterator[tuple[Key, Measured]]:
+    for name, versions in pack.facts.items():
+        yield (program.key, name), _program_record(name, versions, program, pack, registry, day)
+
+
+def _program_record(
+    name: str, versions: tuple[DatedFact, ...], program: Subject, pack: Pack, registry: Registry, day: date
+) -> Measured:
+    version = in_force(versions, day)
+    if version is None:
+        return unknown(Reason("no value in force", f"{pack.id} has no {name} in force on {day}", name, program.key))
+    origin = Origin(pack.documents["pack"], version.path, pack.folder, closed=True)
+    if version.limit is None:
+        return stated_record(registry.facts[name], version.value, origin)
+    limit = in_force(pack.limits[version.limit].versions, day)
+    if limit is None or limit.value is None:
+        text = f"the limit {version.limit} of {pack.id} has no value in force on {day}"
+        return unknown(Reason("no value in force", text, version.limit, program.key))
+    unit = registry.facts[name].unit or limit.unit
+    number = convert(float(limit.value), limit.unit, unit)
+    return Measured(number, unit, number, number, rank="stated", place=origin.place(), source=str(origin.place()))
+
+
+def _reference_records(claim: Subject, pack: Pack, registry: Registry, day: date) -> Records:
+    reference = claim.data["reference"]
+    records: Records = {(claim.key, "claim.reference"): _text(reference, claim)}
+    entries = [entry for entry in pack.references or () if entry.id == reference]
+    if not entries:
+        _refuse_unknown(claim, pack)
+        return records
+    entry = in_force(entries, day)
+    if entry is None:
+        reason = Reason("no value in force", f"{reference} is no reference of {pack.id} on {day}", "date", "trip")
+        return records | {(claim.key, name): unknown(reason) for name in _listed_facts(registry)}
+    return records | _entry_records(entry, claim, pack, registry)
+
+
+def _entry_records(entry: Reference, claim: Subject, pack: Pack, registry: Registry) -> Records:
+    document = pack.documents["references"]
+    schema = references_schema(registry.fragments)["properties"]["references"]["items"]
+    origin = Origin(document, entry.path, pack.folder, closed=True)
+    return read_statement(origin, schema, claim, registry.facts).records
+
+
+def _listed_facts(registry: Registry) -> list[str]:
+    """The facts that an entry of a references file can state."""
+    schema = references_schema(registry.fragments)["properties"]["references"]["items"]
+    return [inner["x-fact"] for inner in schema["properties"].values() if "x-fact" in inner]
+
+
+def _text(reference: str, claim: Subject) -> Measured:
+    assert claim.origin is not None
+    place = claim.origin.place("reference")
+    return Measured(reference, rank="stated", place=place, source=str(place))
+
+
+def _refuse_unknown(claim: Subject, pack: Pack) -> None:
+    """A reference that the pack's list does not hold is a slip of the pen, unless the claim describes it itself."""
+    described = set(claim.data) - {"program", "reference"}
+    if pack.references is None or described or claim.origin is None:
+        return
+    known = sorted({entry.id for entry in pack.references})
+    guess = did_you_mean(claim.data["reference"], known)
+    advice = f"did you mean {guess}?" if guess else f"its references are {', '.join(known)}"
+    place = claim.origin.place("reference")
+    what = f"{pack.id} has no reference {claim.data['reference']}"
+    raise InputError([Problem(place, what, advice, claim.origin.document.line(place))])

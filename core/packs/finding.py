@@ -1,0 +1,72 @@
+"""Finds packs: those that installed distributions bring by the entry-point group `afield.packs`, and folders by path."""
+
+from __future__ import annotations
+
+import hashlib
+import importlib
+from collections.abc import Iterator
+from importlib.metadata import entry_points
+from pathlib import Path
+
+from afield.core.documents import did_you_mean
+
+GROUP = "afield.packs"
+
+
+class NoSuchPack(Exception):
+    """No pack of that name or at that path; the text says what there is."""
+
+    def __init__(self, what: str, advice: str) -> None:
+        super().__init__(f"{what}: {advice}")
+        self.what, self.advice = what, advice
+
+
+def installed_packs() -> dict[str, Path]:
+    """Pack id (its folder's name) -> folder, of every installed pack."""
+    return {folder.name: folder for root in _roots() for folder in _packs_in(root)}
+
+
+def _roots() -> Iterator[Path]:
+    for entry_point in entry_points(group=GROUP):
+        module = importlib.import_module(entry_point.module)
+        yield from (Path(place) for place in module.__path__)
+
+
+def _packs_in(root: Path) -> list[Path]:
+    return sorted(path.parent for path in root.glob("*/pack.yaml"))
+
+
+def pack_folder(name: str, beside: Path) -> Path:
+    """The folder of a pack named by its id, or by a path relative to the plan.
+
+    Raises:
+        NoSuchPack: neither an installed pack nor a folder that holds a pack.yaml.
+
+    """
+    if "/" in name or name.startswith("."):
+        return _folder_at(name, beside / name)
+    installed = installed_packs()
+    if name in installed:
+        return installed[name]
+    if (beside / name / "pack.yaml").is_file():
+        return beside / name
+    guess = did_you_mean(name, list(installed))
+    advice = f"did you mean {guess}?" if guess else f"installed are {', '.join(sorted(installed)) or 'none'}"
+    raise NoSuchPack(f"there is no pack {name}", f"{advice} A folder is named by its path, such as ./{name}.")
+
+
+def _folder_at(name: str, folder: Path) -> Path:
+    if (folder / "pack.yaml").is_file():
+        return folder
+    if folder.is_dir():
+        raise NoSuchPack(f"the folder {name} is no pack", "it holds no pack.yaml; name the folder that does")
+    raise NoSuchPack(f"there is no pack folder {name}", "check the path; it is looked up beside the plan")
+
+
+def pack_hash(folder: Path) -> str:
+    """sha256 over every file of the pack, names and contents, in the order of their names."""
+    total = hashlib.sha256()
+    for path in sorted(path for path in folder.rglob("*") if path.is_file() and "__pycache__" not in path.parts):
+        total.update(path.relative_to(folder).as_posix().encode() + b"\0")
+        total.update(hashlib.sha256(path.read_bytes()).digest())
+    return total.hexdigest()

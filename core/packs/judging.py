@@ -1,0 +1,175 @@
+"""Judges subjects by packs: exactly one verdict for every rule and subject, whatever fails on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+from afield.core.facts.measured import Reason
+from afield.core.facts.subjects import Subject
+from afield.core.facts.world import World
+from afield.core.host.registry import Registry
+from afield.core.packs.columns import ColumnMaker
+from afield.core.packs.model import Pack, Rule
+from afield.core.packs.selecting import days_of, judged_for
+from afield.core.packs.verdicts import CANNOT_TELL, NOT_APPLICABLE, PASSED, Verdict
+from afield.core.rules.aggregates import judging_order
+from afield.core.rules.compile import CompiledRule, compile_rule
+from afield.core.rules.conditions import Condition
+from afield.core.rules.judge import Judged, agree, disagreement, without_margin
+from afield.core.rules.limits import is_in_force
+
+
+
+@dataclass
+class Bench:
+    """What is judged with: the World, what plugins declare, and the plan's confirmations.
+
+    Attributes:
+        utc_days: the UTC days that the outing touches, where a zone tells them.
+        failed_kinds: kinds whose subjects could not be had, with the reason.
+
+    """
+
+    world: World
+    registry: Registry
+    day: date
+    confirmed: set[str] = field(default_factory=set)
+    utc_days: Sequence[date] = ()
+    failed_kinds: dict[str, Reason] = field(default_factory=dict)
+
+
+def verdicts_of(pack: Pack, bench: Bench, rules: Iterable[str] | None = None) -> list[Verdict]:
+    """The verdicts of a pack, rule by rule in their written order.
+
+    Args:
+        pack: whose rules judge.
+        bench: what they judge with.
+        rules: ids of the rules that are wanted; those whose verdicts they need are judged too. All if left out.
+
+    """
+    by_id = {rule.id: rule for rule in pack.rules}
+    conditions = {rule.id: _conditions(rule) for rule in pack.rules}
+    judge = _PackJudge(pack, bench)
+    found = {rule_id: judge.rule(by_id[rule_id]) for rule_id in judging_order(conditions)}
+    wanted = set(by_id if rules is None else rules)
+    return [verdict for rule in pack.rules if rule.id in wanted for verdict in found[rule.id]]
+
+
+def _conditions(rule: Rule) -> list[Condition]:
+    return [condition for condition in (rule.require, rule.where) if condition is not None]
+
+
+class _PackJudge:
+    def __init__(self, pack: Pack, bench: Bench) -> None:
+        self.pack, self.bench = pack, bench
+        self.days = days_of(pack, bench.day, bench.utc_days)
+        self.outcomes: dict[tuple[str, str], tuple[int, Reason | None]] = {}
+
+    def rule(self, rule: Rule) -> list[Verdict]:
+        found = self._verdicts(rule)
+        for verdict in found:
+            self.outcomes[rule.id, verdict.subject.key] = (verdict.outcome, verdict.reason)
+        return found
+
+    def _verdicts(self, rule: Rule) -> list[Verdict]:
+        trip = self.bench.world.subjects["trip"]
+        silence = self._no_subjects(rule)
+        if silence is not None:
+            return [Verdict(rule, self.pack, trip, CANNOT_TELL, self.days[0], silence)]
+        subjects = judged_for(self.bench.world, self.pack, rule.for_each)
+        if not subjects:
+            reason = Reason("applicability", f"the plan has no {rule.for_each} that it could be judged for")
+            return [Verdict(rule, self.pack, trip, NOT_APPLICABLE, self.days[0], reason)]
+        return self._judged(rule, subjects)
+
+    def _no_subjects(self, rule: Rule) -> Reason | None:
+        if rule.for_each not in self.bench.registry.kinds:
+            plugins = " and ".join(self.pack.absent) or "that declares it"
+            text = f"no installed plugin declares the kind {rule.for_each}; the plugin {plugins} is not there"
+            return Reason("kind absent", text, f"plugin {plugins}")
+        return self.bench.failed_kinds.get(rule.for_each)
+
+    def _judged(self, rule: Rule, subjects: Sequence[Subject]) -> list[Verdict]:
+        days = [_DayOfRule(self, rule, subjects, day) for day in self.days]
+        joint = agree([day.judged for day in days])
+        return [self._verdict(rule, subjects, index, joint, days) for index in range(len(subjects))]
+
+    def _verdict(
+        self, rule: Rule, subjects: Sequence[Subject], index: int, joint: Judged, days: Sequence[_DayOfRule]
+    ) -> Verdict:
+        chosen = joint.chosen[index]
+        if chosen < 0:
+            told = sorted((day.day, day.judged.outcome[index]) for day in days)
+            return Verdict(rule, self.pack, subjects[index], CANNOT_TELL, self.days[0], disagreement(told))
+        return days[chosen].verdict(index)
+
+
+class _DayOfRule:
+    """One rule on one day, for all its subjects."""
+
+    def __init__(self, judge: _PackJudge, rule: Rule, subjects: Sequence[Subject], day: date) -> None:
+        self.judge, self.rule, self.subjects, self.day = judge, rule, subjects, day
+        self.columns = ColumnMaker(judge.bench.world, judge.pack, subjects, judge.outcomes, day)
+        self.in_force = is_in_force(rule, day)
+        self.compiled: CompiledRule | None = None
+        self.judged = self._judged()
+
+    def _judged(self) -> Judged:
+        count = len(self.subjects)
+        if not self.in_force:
+            return without_margin(bytes([NOT_APPLICABLE] * count), 0)
+        if self.rule.confirm is not None:
+            return self._confirmations(count)
+        self.compiled = self._compile(self.rule.require, self.rule.where)
+        applies = self.compiled.applicability(self.columns, count)
+        # What `where` asked has been answered; the condition's facts are asked only where the rule may apply.
+        self.columns = replace(
+            self.columns, asked=[outcome in (PASSED, CANNOT_TELL) for outcome in applies.outcome]
+        )
+        return self.compiled.judge(self.columns, count, applies)
+
+    def _compile(self, require: Condition | None, where: Condition | None) -> CompiledRule:
+        assert require is not None
+        facts, limits = self.judge.bench.world.facts, self.judge.pack.limits
+        return compile_rule(require, where, self.day, limits, facts, self.rule.decision)
+
+    def _confirmations(self, count: int) -> Judged:
+        """A checklist item: its `where` says whether it applies, the plan whether it is done."""
+        done = PASSED if self._is_confirmed() else CANNOT_TELL
+        if self.rule.where is None:
+            return without_margin(bytes([done] * count), 0)
+        self.compiled = self._compile(self.rule.where, None)
+        applies = self.compiled.judge(self.columns, count)
+        open_or_done = bytes({0: done, 1: NOT_APPLICABLE}.get(code, code) for code in applies.outcome)
+        return replace(applies, outcome=open_or_done)
+
+    def _is_confirmed(self) -> bool:
+        return self.rule.key in self.judge.bench.confirmed
+
+    def verdict(self, index: int) -> Verdict:
+        """The verdict on one subject on this day."""
+        subject, outcome = self.subjects[index], self.judged.outcome[index]
+        verdict = Verdict(self.rule, self.judge.pack, subject, outcome, self.day, confirmed=self._is_confirmed())
+        if not self.in_force:
+            text = f"the rule is not in force on {self.day}"
+            return replace(verdict, reason=Reason("no value in force", text))
+        if self.rule.confirm is not None:
+            return self._confirmation(verdict, index)
+        assert self.compiled is not None
+        explanation = self.compiled.explain(index, self.columns)
+        return replace(verdict, reason=explanation.reason, explanation=explanation)
+
+    def _confirmation(self, verdict: Verdict, index: int) -> Verdict:
+        if verdict.outcome == PASSED:
+            return verdict
+        if self.compiled is None:
+            return replace(verdict, reason=Reason("to be confirmed", "to be confirmed", self.rule.key))
+        explanation = self.compiled.explain(index, self.columns)
+        if verdict.outcome == NOT_APPLICABLE:
+            return replace(verdict, reason=Reason("applicability", "it does not apply to this plan"))
+        if explanation.reason is not None:
+            reason = replace(explanation.reason, code="applicability")
+            return replace(verdict, reason=reason)
+        return replace(verdict, reason=Reason("to be confirmed", "to be confirmed", self.rule.key))

@@ -1,0 +1,98 @@
+"""Reads a pack's folder, checks every file against its schema, and everything in it against what plugins declare."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from afield.core.documents import Document, InputError, Problem, check_schema, read_document
+from afield.core.host.composition import references_schema, shipped_schema
+from afield.core.host.registry import Registry
+from afield.core.packs.checking import problems_of_pack
+from afield.core.packs.dated import dated_facts, references_in
+from afield.core.packs.finding import pack_hash
+from afield.core.packs.model import Pack
+from afield.core.packs.rules_file import problem_of, read_rules
+from afield.core.quantities import convert, parse_quantity
+from afield.core.rules.limit_reading import read_limits
+
+
+def load_pack(folder: Path, registry: Registry, shown: str | None = None) -> Pack:
+    """The pack in a folder.
+
+    Args:
+        folder: holds pack.yaml and what it names.
+        registry: what plugins declare.
+        shown: how messages call the folder; `pack:ID` if left out.
+
+    Raises:
+        InputError: anything wrong in any of its files; every problem found is listed.
+
+    """
+    return _Loading(folder, registry, shown or f"pack:{folder.name}").pack()
+
+
+@lru_cache(maxsize=1)
+def common_schemas() -> dict[str, dict[str, Any]]:
+    """The schemas that others refer to, by their $id."""
+    common = shipped_schema("common")
+    return {common["$id"]: common}
+
+
+class _Loading:
+    def __init__(self, folder: Path, registry: Registry, shown: str) -> None:
+        self.folder, self.registry, self.shown = folder, registry, shown
+
+    def pack(self) -> Pack:
+        documents = {"pack": self.read("pack.yaml", shipped_schema("pack"))}
+        data = documents["pack"].data
+        self.refuse_other_id(documents["pack"])
+        documents["rules"] = self.read("rules.yaml", shipped_schema("rules"))
+        if "references" in data:
+            name = data["references"]
+            documents["references"] = self.read(name, references_schema(self.registry.fragments))
+        pack = self.assembled(data, documents)
+        problems = problems_of_pack(pack, self.registry)
+        if problems:
+            raise InputError(problems)
+        return pack
+
+    def read(self, name: str, schema: Mapping[str, Any]) -> Document:
+        document = read_document(self.folder / name, f"{self.shown}/{name}")
+        problems = check_schema(document, dict(schema), common_schemas())
+        if problems:
+            raise InputError(problems)
+        return document
+
+    def refuse_other_id(self, document: Document) -> None:
+        name = document.data["id"]
+        if name == self.folder.resolve().name:
+            return
+        place = document.place(("id",))
+        what = f"the pack calls itself {name}, but its folder is {self.folder.resolve().name}"
+        raise InputError([Problem(place, what, "give both the same name", document.line(place))])
+
+    def assembled(self, data: Mapping[str, Any], documents: Mapping[str, Document]) -> Pack:
+        needs = tuple(data.get("needs", ()))
+        absent = tuple(name for name in needs if name not in self.registry.host.plugins)
+        limits, complaints = read_limits(documents["rules"].data.get("limits", {}))
+        if complaints:
+            raise InputError([problem_of(documents["rules"], complaint) for complaint in complaints])
+        rules = read_rules(data["id"], documents["rules"], self.registry, limits, absent, data["judges"] == "program")
+        facts = {name: dated_facts(value, ("facts", name)) for name, value in data.get("facts", {}).items()}
+        references = references_in(documents["references"].data["references"]) if "references" in documents else None
+        return Pack(
+            id=data["id"], version=data["version"], title=data["title"], publisher=data["publisher"],
+            licence=data["licence"], judges=data["judges"], date_basis=data.get("date_basis", "utc"),
+            review_days=_days(data["review_every"]), folder=self.folder, shown=self.shown,
+            sha256=pack_hash(self.folder), documents=documents, notice=data.get("notice", ""), needs=needs,
+            absent=absent, sources=tuple(data.get("sources", ())), rules=rules, limits=limits, facts=facts,
+            references=references,
+        )  # fmt: skip
+
+
+def _days(text: str) -> float:
+    quantity = parse_quantity(text, "day")
+    return convert(float(quantity.digits), quantity.unit, "day")

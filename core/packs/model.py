@@ -1,0 +1,115 @@
+"""A rule pack as read: its rules, limits, references and program facts, each with where it was written."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from afield.core.documents import Document, Place
+from afield.core.rules.conditions import Condition
+from afield.core.rules.limits import Limit, Source
+
+SEVERITIES = ("required", "advised", "note")
+STAGES = ("home", "pack", "travel", "arrive", "set up", "operate", "leave")
+TEXTS = ("if_failed", "if_cannot_tell", "if_passed")
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule, or one checklist item (`confirm` in place of `require`).
+
+    Attributes:
+        key: "pack/rule", the name that verdicts, cases and `why` use.
+        require: the condition, None for a checklist item.
+        from_, until: when the rule itself is in force (inclusive, exclusive).
+        texts: if_failed, if_cannot_tell, if_passed as written.
+
+    """
+
+    key: str
+    id: str
+    pack: str
+    title: str
+    why: str
+    severity: str
+    for_each: str
+    place: Place
+    require: Condition | None = None
+    where: Condition | None = None
+    confirm: str | None = None
+    when: str | None = None
+    evidence: str | None = None
+    assumes: tuple[str, ...] = ()
+    decision: str = "guarded"
+    from_: date | None = None
+    until: date | None = None
+    source: Source | None = None
+    texts: Mapping[str, str] = field(default_factory=dict)
+    path: tuple[str | int, ...] = ()
+
+    @property
+    def from_day(self) -> date | None:
+        """First day in force."""
+        return self.from_
+
+
+@dataclass(frozen=True, slots=True)
+class DatedFact:
+    """One version of a program fact: a plain value, or the limit whose value it takes."""
+
+    value: Any
+    limit: str | None
+    from_: date | None
+    until: date | None
+    path: tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """One place of the program, as dated entry of its references file."""
+
+    id: str
+    title: str
+    from_: date | None
+    until: date | None
+    path: tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """A rule pack.
+
+    Attributes:
+        id: also the program's name in a plan's claims.
+        judges: "program" or "trip".
+        date_basis: "utc" or "local".
+        review_days: limits last checked longer ago than this are warned of.
+        documents: what was read, by role ("pack", "rules", "references", "cases").
+        references: None where the pack keeps no list.
+        sha256: over all its files, in the order of their names.
+
+    """
+
+    id: str
+    version: str
+    title: str
+    publisher: str
+    licence: str
+    judges: str
+    date_basis: str
+    review_days: float
+    folder: Path
+    shown: str
+    sha256: str
+    documents: Mapping[str, Document]
+    notice: str = ""
+    needs: tuple[str, ...] = ()
+    absent: tuple[str, ...] = ()
+    sources: tuple[Mapping[str, Any], ...] = ()
+    rules: tuple[Rule, ...] = ()
+    limits: Mapping[str, Limit] = field(default_factory=dict)
+    facts: Mapping[str, tuple[DatedFact, ...]] = field(default_factory=dict)
+    references: tuple[Reference, ...] | None = None

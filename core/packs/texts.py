@@ -1,0 +1,69 @@
+"""Pack texts: plain text with a few named fields, rendered in jinja2's sandbox; no code of a pack runs."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from typing import Any
+
+from afield.core.documents import did_you_mean
+
+FIELDS = ("value", "limit", "margin", "short_by", "subject", "detail")
+NUMERIC_FIELDS = ("value", "limit", "margin", "short_by")
+_USE = re.compile(r"{{\s*([^}]*?)\s*}}")
+_NAME = re.compile(r"(detail)\.([A-Za-z_]\w*)|([A-Za-z_]\w*)")
+
+
+def complaints_about_text(text: str, details: Iterable[str], numeric: bool) -> list[tuple[str, str]]:
+    """What is wrong with a pack text, as (what, advice); empty if it can always be filled in.
+
+    Args:
+        text: as written.
+        details: fields that the rule's facts declare in their detail.
+        numeric: whether some leaf of the rule's condition is numeric; without one there is no margin to speak of.
+
+    """
+    if "{%" in text or "{#" in text:
+        return [("a text with a jinja statement", f"a text may use fields only: {_known(details)}")]
+    return [problem for use in _USE.findall(text) for problem in _wrong_use(use, list(details), numeric)]
+
+
+def _wrong_use(use: str, details: list[str], numeric: bool) -> list[tuple[str, str]]:
+    match = _NAME.fullmatch(use)
+    if match is None:
+        return [(f"{{{{ {use} }}}} is more than a field's name", f"a text may use fields only: {_known(details)}")]
+    if match[1]:
+        if match[2] in details:
+            return []
+        return [_unknown_field(use, [f"detail.{field}" for field in details])]
+    if use not in FIELDS or use == "detail":
+        return [_unknown_field(use, [*FIELDS[:-1], *(f"detail.{field}" for field in details)])]
+    if use in NUMERIC_FIELDS and not numeric:
+        return [(f"the text uses {use}, but the rule compares no number", "leave it out, or compare a number")]
+    return []
+
+
+def _unknown_field(use: str, known: list[str]) -> tuple[str, str]:
+    guess = did_you_mean(use, known)
+    advice = f"did you mean {guess}?" if guess else f"the fields here are {', '.join(known) or 'none'}"
+    return f"the text names the field {use}, which is not there", advice
+
+
+def _known(details: Iterable[str]) -> str:
+    return ", ".join([*FIELDS[:-1], *(f"detail.{field}" for field in details)])
+
+
+def rendered(text: str, fields: Mapping[str, Any]) -> str:
+    """The text with its fields filled in, plain (it is escaped once, on entering HTML)."""
+    if "{{" not in text:
+        return text
+    return str(_template(text).render(**fields))
+
+
+@lru_cache(maxsize=512)
+def _template(text: str) -> Any:
+    from jinja2 import StrictUndefined
+    from jinja2.sandbox import ImmutableSandboxedEnvironment
+
+    return ImmutableSandboxedEnvironment(undefined=StrictUndefined, autoescape=False).from_string(text)

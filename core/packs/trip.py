@@ -1,0 +1,141 @@
+"""Brings a plan and its packs together: subjects, what is stated of them, and the World that answers for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from afield.core.documents import Document, InputError, Problem, check_schema, patched, read_document
+from afield.core.facts.measured import Measured
+from afield.core.facts.subjects import Origin, Subject
+from afield.core.facts.world import Key, World
+from afield.core.host.composition import plan_schema
+from afield.core.host.registry import Registry
+from afield.core.host.stated import read_statement
+from afield.core.packs.claims import claim_records, complete_claims, program_subjects
+from afield.core.packs.confirmed import confirmed_rules
+from afield.core.packs.handmade import measured_records
+from afield.core.packs.model import Pack
+from afield.core.packs.selection import packs_of_plan
+
+Given = dict[Key, list[Measured]]
+
+
+@dataclass
+class Trip:
+    """A plan ready to be judged.
+
+    Attributes:
+        document: the plan (of a variant: the patched plan).
+        day: local date of arrival.
+        packs: program packs in the order of the claims, then trip packs as listed.
+        subjects: key -> subject, the trip first.
+        world: the values of their facts.
+        confirmed: keys of the checklist rules that the plan confirms.
+        variant: name of the variant, None for the plan itself.
+        variants: names of the plan's variants.
+
+    """
+
+    document: Document
+    day: date
+    packs: list[Pack]
+    subjects: dict[str, Subject]
+    world: World
+    registry: Registry
+    confirmed: set[str] = field(default_factory=set)
+    variant: str | None = None
+    variants: tuple[str, ...] = ()
+
+
+def load_trip(path: Path, registry: Registry, variant: str | None = None) -> Trip:
+    """Read and check a plan with the packs that it calls for.
+
+    Raises:
+        InputError: anything that the plan or a pack says wrongly; every problem found is listed.
+
+    """
+    document = read_document(path, path.name)
+    return trip_of(_of_variant(document, variant), path.parent, registry, variant)
+
+
+def _of_variant(document: Document, variant: str | None) -> Document:
+    if variant is None:
+        return document
+    names = list(document.data.get("variants", {}))
+    if variant not in names:
+        place = document.place(("variants",))
+        what = f"there is no variant {variant}"
+        raise InputError([Problem(place, what, f"the plan's variants are: {', '.join(names) or 'none'}", "")])
+    return patched(document, ("variants", variant))
+
+
+def trip_of(document: Document, folder: Path, registry: Registry, variant: str | None = None) -> Trip:
+    """The trip that a plan's document describes."""
+    schema = plan_schema(registry.fragments)
+    _raise_if_any(check_schema(document, schema, {}))
+    packs = packs_of_plan(document, folder, registry)
+    day = date.fromisoformat(document.data["date"])
+    root = Subject("trip", "trip", document.data["trip"], data=document.data, origin=Origin(document, (), folder))
+    statement = read_statement(Origin(document, (), folder), schema, root, registry.facts)
+    subjects = _with_programs(root, statement.subjects, packs)
+    given: Given = {key: [record] for key, record in statement.records.items()}
+    _add(given, claim_records(subjects.values(), packs, registry, day))
+    subjects |= _derived(registry, document, subjects)
+    _add(given, measured_records(document, subjects, registry))
+    world = World(registry.facts, registry.kinds, subjects, given, owners=registry.owner_names())
+    confirmed = confirmed_rules(document, packs)
+    variants = tuple(document.data.get("variants", {}))
+    return Trip(document, day, packs, subjects, world, registry, confirmed, variant, variants)
+
+
+def _with_programs(root: Subject, stated: Iterable[Subject], packs: Iterable[Pack]) -> dict[str, Subject]:
+    claims = complete_claims(stated)
+    programs = program_subjects(root, claims, packs)
+    return {subject.key: subject for subject in [root, *programs, *claims]}
+
+
+def _derived(registry: Registry, document: Document, subjects: Mapping[str, Subject]) -> dict[str, Subject]:
+    found: dict[str, Subject] = {}
+    for plugin, derived in registry.host.results("afield_subjects", plan=document):
+        for subject in derived:
+            if subject.key in subjects or subject.key in found:
+                raise RuntimeError(f"{plugin} derives the subject {subject.key}, which is there already")
+            found[subject.key] = subject
+    return found
+
+
+def _add(given: Given, records: Mapping[Key, Measured]) -> None:
+    for key, record in records.items():
+        given.setdefault(key, []).append(record)
+
+
+def _raise_if_any(problems: list[Problem]) -> None:
+    if problems:
+        raise InputError(problems)
+
+
+def overlaid(trip: Trip, base: Trip) -> Trip:
+    """A variant's trip whose measured and logged values, where something upstream differs from the base, are dropped."""
+    changed = changed_facts(trip.world, base.world)
+    given = {key: list(records) for key, records in trip.world.given.items()}
+    return replace(trip, world=trip.world.overlay(given, changed))
+
+
+def changed_facts(one: World, other: World) -> set[str]:
+    """Names of the stated facts that differ between two Worlds, or stand in one of them only."""
+    stated_one, stated_other = _stated(one), _stated(other)
+    keys = stated_one.keys() | stated_other.keys()
+    return {key[1] for key in keys if stated_one.get(key) != stated_other.get(key)}
+
+
+def _stated(world: World) -> dict[Key, Any]:
+    return {
+        key: getattr(record.value, "data", record.value)
+        for key, records in world.given.items()
+        for record in records
+        if record.rank == "stated"
+    }

@@ -1,0 +1,43 @@
+"""A verdict: what one rule says of one subject, with all that it rests on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from afield.core.facts.measured import Reason
+from afield.core.facts.subjects import Subject
+from afield.core.packs.model import Pack, Rule
+from afield.core.rules.explain import Explanation
+from afield.core.rules.outcomes import CANNOT_TELL, FAILED, NOT_APPLICABLE, PASSED, WORDS
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """One verdict.
+
+    Attributes:
+        outcome: a code of `rules.outcomes`.
+        reason: why it cannot be told or is not applicable; None otherwise.
+        explanation: the comparisons; None where none was made.
+        day: whose rules and limits were in force.
+        confirmed: whether the plan confirms it (checklist rules).
+
+    """
+
+    rule: Rule
+    pack: Pack
+    subject: Subject
+    outcome: int
+    day: date
+    reason: Reason | None = None
+    explanation: Explanation | None = None
+    confirmed: bool = False
+
+    @property
+    def word(self) -> str:
+        """The outcome in words."""
+        return WORDS[self.outcome]
+
+
+__all__ = ["CANNOT_TELL", "FAILED", "NOT_APPLICABLE", "PASSED", "Verdict"]

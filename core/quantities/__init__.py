@@ -1,0 +1,38 @@
+"""Numbers with units: reading, converting, printing. Pint is imported only for a unit that is not listed here."""
+
+from afield.core.quantities.converting import (
+    convert,
+    convert_difference,
+    convert_exact,
+    dimension_of,
+    factor,
+    same_dimension,
+    to_12_digits,
+)
+from afield.core.quantities.errors import QuantityError
+from afield.core.quantities.parsing import Quantity, bare_number, example_of, parse_quantity
+from afield.core.quantities.printing import printed, printed_both, printed_digits, trimmed
+from afield.core.quantities.units import DIMENSIONS, phrase_of, shown_unit, symbols_of
+
+__all__ = [
+    "DIMENSIONS",
+    "Quantity",
+    "QuantityError",
+    "bare_number",
+    "convert",
+    "convert_difference",
+    "convert_exact",
+    "dimension_of",
+    "example_of",
+    "factor",
+    "parse_quantity",
+    "phrase_of",
+    "printed",
+    "printed_both",
+    "printed_digits",
+    "same_dimension",
+    "shown_unit",
+    "symbols_of",
+    "to_12_digits",
+    "trimmed",
+]

@@ -1,0 +1,111 @@
+"""A value as it is printed: no more digits than its uncertainty justifies.
+
+The uncertainty is stated at 95 % with at most two significant figures and the value to the same place (JCGM 100:2008,
+7.2.6). ASCII "-" is the minus sign, so that what is printed can be pasted into a plan.
+"""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal
+from math import floor, isfinite, log10
+
+from afield.core.quantities.converting import convert, convert_difference, to_12_digits
+from afield.core.quantities.units import shown_unit
+
+OTHER_SYSTEM = {
+    "m": "ft",
+    "km": "mi",
+    "cm": "in",
+    "mm": "in",
+    "ft": "m",
+    "yd": "m",
+    "mi": "km",
+    "in": "cm",
+    "nmi": "km",
+    "fathom": "m",
+}
+"""Metric unit of length -> the imperial one to print beside it, and the reverse."""
+
+
+def printed(value: float, uncertainty: float | None, unit: str, also_imperial: bool = False) -> str:
+    """The value with its 95 % uncertainty: "21.3 m ± 0.2 m (95 %)".
+
+    Args:
+        value: in `unit`.
+        uncertainty: 95 %, in `unit`; None or 0 for an exact value, printed with up to 12 significant digits.
+        unit: "" for a count.
+        also_imperial: whether a length is followed by the same in the other system of units.
+
+    """
+    if not uncertainty:
+        return printed_both(value, unit) if also_imperial else _with_unit(trimmed(value), unit)
+    pair = _pair(value, uncertainty, unit)
+    if not also_imperial or unit not in OTHER_SYSTEM:
+        return f"{pair} (95 %)"
+    other = OTHER_SYSTEM[unit]
+    other_pair = _pair(convert(value, unit, other), convert_difference(uncertainty, unit, other), other)
+    return f"{pair} (95 %; {other_pair})"
+
+
+def printed_both(value: float, unit: str = "m") -> str:
+    """A length in both systems of units, as closely in the second as in the first: "24.4 m (80 ft)"."""
+    digits = trimmed(value)
+    if unit not in OTHER_SYSTEM or not isfinite(value):
+        return _with_unit(digits, unit)
+    other = OTHER_SYSTEM[unit]
+    return f"{_with_unit(digits, unit)} ({_with_unit(_as_closely(digits, unit, other), other)})"
+
+
+def trimmed(value: float) -> str:
+    """The number with up to 12 significant digits, no exponent and no trailing zeros."""
+    if not isfinite(value):
+        return f"{value}"
+    return _plain(Decimal(repr(to_12_digits(value))))
+
+
+def printed_digits(value: float, uncertainty: float) -> tuple[str, str]:
+    """The digits of the value and of its uncertainty, both to the place that the uncertainty justifies."""
+    if not (isfinite(value) and isfinite(uncertainty)):
+        return trimmed(value), trimmed(uncertainty)
+    size = Decimal(repr(to_12_digits(abs(uncertainty))))
+    place = _place(_rounded(size, _place(size)))
+    return _fixed(Decimal(f"{value:.14e}"), place), _fixed(size, place)  # 15 digits: no noise of binary arithmetic
+
+
+def _pair(value: float, uncertainty: float, unit: str) -> str:
+    digits, size = printed_digits(value, uncertainty)
+    return f"{_with_unit(digits, unit)} ± {_with_unit(size, unit)}"
+
+
+def _place(size: Decimal) -> int:
+    """Power of ten of the last digit to print: the second figure if the first is 1 or 2 and the second is not 0."""
+    two_figures = _rounded(size, size.adjusted() - 1).normalize()
+    digits = two_figures.as_tuple().digits
+    return two_figures.adjusted() - (1 if len(digits) == 2 and digits[0] < 3 else 0)
+
+
+def _rounded(number: Decimal, place: int) -> Decimal:
+    return number.quantize(Decimal(1).scaleb(place), rounding=ROUND_HALF_UP)
+
+
+def _fixed(number: Decimal, place: int) -> str:
+    rounded = _rounded(number, place)
+    return f"{rounded if rounded else abs(rounded):f}"
+
+
+def _plain(number: Decimal) -> str:
+    digits = f"{number:f}"
+    digits = digits.rstrip("0").rstrip(".") if "." in digits else digits
+    return "0" if digits in ("-0", "") else digits
+
+
+def _as_closely(digits: str, unit: str, other: str) -> str:
+    """The printed number in the other unit, to the place nearest to the first number's own last place."""
+    last_place = Decimal(digits).as_tuple().exponent
+    resolution = convert_difference(10.0 ** int(last_place), unit, other)
+    place = floor(log10(resolution) + 0.5)
+    return _plain(_rounded(Decimal(repr(to_12_digits(convert(float(digits), unit, other)))), place))
+
+
+def _with_unit(digits: str, unit: str) -> str:
+    return f"{digits} {shown_unit(unit)}".rstrip()

@@ -1,0 +1,1 @@
+"""The report: closed JSON, the only input of all that is printed."""

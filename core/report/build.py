@@ -1,0 +1,207 @@
+"""Builds the report of a judged trip; the same inputs give the same bytes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from importlib.metadata import version
+from typing import Any
+
+from afield import core
+from afield.core.documents import Document
+from afield.core.facts.measured import Measured
+from afield.core.facts.subjects import Subject
+from afield.core.host.hookspecs import Section
+from afield.core.packs.model import Pack
+from afield.core.packs.selecting import days_of
+from afield.core.packs.trip import Trip
+from afield.core.packs.verdicts import NOT_APPLICABLE, Verdict
+from afield.core.report.records import fact_records
+from afield.core.report.rule_records import rule_json
+from afield.core.report.sources import sources_used, stale_warnings
+from afield.core.report.summary import claims_json, exit_status, summary_json, together_json
+from afield.core.report.verdict_records import verdict_json
+
+Json = dict[str, Any]
+SCHEMA = "urn:afield:schema:report:1"
+LIBRARIES = ("jinja2", "jsonschema", "pint", "pluggy", "pyproj", "ruamel.yaml", "shapely")
+
+
+@dataclass
+class Judgement:
+    """A trip with its verdicts.
+
+    Attributes:
+        now: the day by which it is said that a source was checked too long ago; the trip's date if not given.
+        crashes: every plugin failure, in words.
+
+    """
+
+    trip: Trip
+    verdicts: list[Verdict]
+    now: date | None = None
+    crashes: list[str] = field(default_factory=list)
+
+
+def report_json(judgement: Judgement, sections: Iterable[Section] = (), strict: bool = False) -> Json:
+    """The whole report.
+
+    Args:
+        judgement: what was judged.
+        sections: sections of a briefing; their facts are asked and their data is made. None for a plain check.
+        strict: whether open required checklist items count in the exit status.
+
+    """
+    trip = judgement.trip
+    facts = dict(trip.registry.facts)
+    verdicts = [verdict_json(verdict, facts) for verdict in judgement.verdicts]
+    wanted = list(sections)
+    _ask(trip, wanted)
+    records = fact_records(trip.world)
+    claims = claims_json(trip.subjects, verdicts, _titles(trip))
+    made, failures = section_data(wanted, records)
+    crashes = [*judgement.crashes, *failures]
+    return {
+        "schema": SCHEMA,
+        "run": run_json(judgement),
+        "trip": {"title": trip.document.data["trip"], "date": trip.day.isoformat()},
+        "subjects": [subject_json(subject, trip) for subject in trip.subjects.values()],
+        "facts": records,
+        "rules": [rule_json(rule, pack) for pack in trip.packs for rule in pack.rules],
+        "verdicts": verdicts,
+        "claims": claims,
+        "together": together_json(claims),
+        "summary": summary_json(verdicts),
+        "warnings": warnings_json(judgement, crashes),
+        "assumptions": assumptions_json(judgement.verdicts, records),
+        "sources": sources_used(judgement.verdicts),
+        "sections": made,
+        "exit_status": exit_status(verdicts, bool(crashes), strict),
+    }
+
+
+def _ask(trip: Trip, sections: Sequence[Section]) -> None:
+    """Ask every fact that a section wants of every subject that it can be asked of."""
+    for name in dict.fromkeys(name for section in sections for name in section.wants):
+        declared = trip.registry.facts.get(name)
+        for subject in list(trip.subjects.values()):
+            if declared is not None and subject.kind == declared.kind:
+                trip.world.value(subject.key, name)
+
+
+def section_data(sections: Sequence[Section], records: Sequence[Json]) -> tuple[list[Json], list[str]]:
+    """Each section's data, made from the records alone; a section that fails is named and left out."""
+    by_fact: dict[str, dict[str, Json]] = {}
+    for record in records:
+        by_fact.setdefault(record["fact"], {})[record["subject"]] = record
+    made, failures = [], []
+    for section in sorted(sections, key=lambda section: (section.order, section.name)):
+        try:
+            data = section.data({name: by_fact.get(name, {}) for name in section.wants})
+        except Exception as error:
+            failures.append(f"the section {section.name} failed: {type(error).__name__}: {error}")
+            continue
+        if data is not None:
+            made.append({"name": section.name, "title": section.title, "data": data})
+    return made, failures
+
+
+def run_json(judgement: Judgement) -> Json:
+    """What was run on what: versions and hashes, so that the same run can be had again."""
+    trip = judgement.trip
+    return {
+        "engine": core.__version__,
+        "now": judgement.now.isoformat() if judgement.now else None,
+        "plan": {"file": trip.document.name, "sha256": trip.document.sha256},
+        "variant": trip.variant,
+        "packs": [_pack_json(pack) for pack in trip.packs],
+        "plugins": [
+            {"name": plugin.name, "distribution": plugin.distribution, "version": plugin.version}
+            for plugin in trip.registry.plugins
+        ],
+        "files": [_file_json(document) for pack in trip.packs for document in pack.documents.values()],
+        "libraries": {name: version(name) for name in LIBRARIES},
+    }
+
+
+def _pack_json(pack: Pack) -> Json:
+    return {
+        "id": pack.id,
+        "version": pack.version,
+        "title": pack.title,
+        "publisher": pack.publisher,
+        "licence": pack.licence,
+        "notice": pack.notice,
+        "judges": pack.judges,
+        "sha256": pack.sha256,
+    }
+
+
+def _file_json(document: Document) -> Json:
+    return {"file": document.name, "sha256": document.sha256}
+
+
+def subject_json(subject: Subject, trip: Trip) -> Json:
+    """One subject."""
+    pack = next((pack for pack in trip.packs if pack.id == subject.program), None)
+    days = days_of(pack, trip.day) if pack else [trip.day]
+    return {
+        "key": subject.key,
+        "kind": subject.kind,
+        "label": subject.label,
+        "title": _titles(trip).get(subject.key),
+        "parents": dict(subject.parents),
+        "dates": [day.isoformat() for day in sorted(days)],
+        "place": str(subject.origin.place()) if subject.origin else None,
+    }
+
+
+def _titles(trip: Trip) -> Mapping[str, str | None]:
+    given = trip.world.given
+    return {key: _first_value(records) for (key, name), records in given.items() if name == "reference.title"}
+
+
+def _first_value(records: Iterable[Measured]) -> str | None:
+    return next((str(record.value) for record in records if record.known), None)
+
+
+def warnings_json(judgement: Judgement, crashes: Iterable[str]) -> list[Json]:
+    """Everything that the reader must be warned of."""
+    trip = judgement.trip
+    found = [{"place": None, "what": crash, "do": "report it to the plugin's maker"} for crash in crashes]
+    found += stale_warnings(trip.packs, judgement.now or trip.day)
+    found += [
+        {
+            "place": str(dropped.record.place),
+            "what": f"the measured {dropped.fact} of {dropped.subject} is not used: the variant changes what it rests on",
+            "do": "measure it again for the variant",
+        }
+        for dropped in trip.world.dropped
+    ]
+    found += [
+        {"place": pack.shown, "what": f"the pack {pack.id} needs the plugin {name}, which is not installed",
+         "do": "install it; rules that need it cannot be told"}
+        for pack in trip.packs for name in pack.absent
+    ]  # fmt: skip
+    return found
+
+
+def assumptions_json(verdicts: Iterable[Verdict], records: Iterable[Json]) -> list[Json]:
+    """What the rules that were judged take for granted, and the notes of the facts, each once."""
+    found: dict[str, Json] = {}
+    for verdict in verdicts:
+        if verdict.outcome == NOT_APPLICABLE:
+            continue
+        for text in verdict.rule.assumes:
+            _add(found, text, "rules", verdict.rule.key)
+    for record in records:
+        for text in record["notes"]:
+            _add(found, text, "facts", f"{record['fact']} of {record['subject']}")
+    return list(found.values())
+
+
+def _add(found: dict[str, Json], text: str, field: str, name: str) -> None:
+    entry = found.setdefault(text, {"text": text, "rules": [], "facts": []})
+    if name not in entry[field]:
+        entry[field].append(name)

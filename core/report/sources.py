@@ -1,0 +1,82 @@
+"""Sources: of one verdict, of the whole report, and those that were checked too long ago."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from typing import Any
+
+from afield.core.packs.model import Pack, Rule
+from afield.core.packs.verdicts import Verdict
+from afield.core.rules.conditions import limits_asked
+from afield.core.rules.limits import Source, Version
+
+Json = dict[str, Any]
+GRADES = ("published", "common practice", "from memory", "invented")
+"""Strongest first."""
+
+
+def source_json(source: Source) -> Json:
+    """A source as JSON."""
+    return {
+        "document": source.document,
+        "section": source.section,
+        "edition": source.edition,
+        "grade": source.grade,
+        "last_checked": source.last_checked.isoformat() if source.last_checked else None,
+    }
+
+
+def sources_of_verdict(verdict: Verdict) -> list[Json]:
+    """The rule's source and those of the limits that it was judged by, each once."""
+    found = [verdict.rule.source] if verdict.rule.source else []
+    if verdict.explanation:
+        bounds = [bound for result in verdict.explanation.leaves for bound in result.bounds]
+        found += [bound.version.source for bound in bounds if bound.version and bound.version.source]
+    return [source_json(source) for source in dict.fromkeys(found)]
+
+
+def sources_used(verdicts: Iterable[Verdict]) -> list[Json]:
+    """Every source of the verdicts, with the rules that rest on it, in the order of first use."""
+    used: dict[tuple[Any, ...], Json] = {}
+    for verdict in verdicts:
+        for source in sources_of_verdict(verdict):
+            entry = used.setdefault((verdict.pack.id, *source.values()), {**source, "pack": verdict.pack.id, "used_by": []})
+            if verdict.rule.key not in entry["used_by"]:
+                entry["used_by"].append(verdict.rule.key)
+    return list(used.values())
+
+
+def stale_warnings(packs: Iterable[Pack], today: date) -> list[Json]:
+    """A warning for every limit and rule in force whose source was last checked longer ago than the pack allows."""
+    return [warning for pack in packs for warning in _stale_in(pack, today)]
+
+
+def _stale_in(pack: Pack, today: date) -> Iterable[Json]:
+    for name, limit in pack.limits.items():
+        for version in limit.versions:
+            if _in_force_now(version, today):
+                yield from _stale(pack, version.source, today, f"the limit {name}", version.path)
+    for rule in pack.rules:
+        if not _cited_by_limits(rule):
+            yield from _stale(pack, rule.source, today, f"the rule {rule.id}", rule.path)
+
+
+def _in_force_now(version: Version, today: date) -> bool:
+    return (version.from_ is None or version.from_ <= today) and (version.until is None or today < version.until)
+
+
+def _cited_by_limits(rule: Rule) -> bool:
+    return rule.source is None and rule.require is not None and bool(limits_asked(rule.require))
+
+
+def _stale(pack: Pack, source: Source | None, today: date, what: str, path: tuple[str | int, ...]) -> Iterable[Json]:
+    if source is None or source.last_checked is None:
+        return
+    days = (today - source.last_checked).days
+    if days > pack.review_days:
+        yield {
+            "place": str(pack.documents["rules"].place(path)),
+            "what": f"{what} of {pack.id} was last checked on {source.last_checked}, {days} days before {today}",
+            "do": f"compare it with {source.document}, section {source.section}, and renew the pack",
+        }

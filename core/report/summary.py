@@ -1,0 +1,145 @@
+"""Counts, claims and the exit status: four outcomes, never merged; checklist items are counted apart."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from afield.core.facts.subjects import Subject, of_kind
+
+Json = dict[str, Any]
+
+OUTCOMES = ("passed", "failed", "cannot tell", "not applicable")
+CLAIM_WORDS = {
+    "passed": "counts",
+    "failed": "does not count",
+    "cannot tell": "cannot tell",
+    "not applicable": "not judged",
+}
+EXIT_OK, EXIT_FAILED, EXIT_USAGE, EXIT_CANNOT_TELL, EXIT_CRASH = 0, 1, 2, 3, 4
+
+
+def counts(verdicts: Iterable[Json]) -> dict[str, int]:
+    """How many verdicts have each outcome, all four named."""
+    found = Counter(verdict["outcome"] for verdict in verdicts)
+    return {outcome: found[outcome] for outcome in OUTCOMES}
+
+
+def joint_outcome(verdicts: Sequence[Json]) -> str:
+    """The outcome of several required verdicts together: failed before cannot tell before passed."""
+    outcomes = {verdict["outcome"] for verdict in verdicts}
+    for outcome in ("failed", "cannot tell", "passed"):
+        if outcome in outcomes:
+            return outcome
+    return "not applicable"
+
+
+def claims_json(subjects: Mapping[str, Subject], verdicts: Sequence[Json], titles: Mapping[str, str | None]) -> list[Json]:
+    """Each claim with its joint outcome over the required rules of its program."""
+    return [
+        _claim(claim, [verdict for verdict in verdicts if concerns(verdict, claim)], subjects, titles)
+        for claim in of_kind(subjects.values(), "claim")
+    ]
+
+
+def concerns(verdict: Json, claim: Subject) -> bool:
+    """Whether a verdict decides a claim: a required one on it, or on its program as a whole."""
+    mine = verdict["subject"] in (claim.key, claim.parents.get("program"))
+    return mine and verdict["kind"] == "judge" and verdict["severity"] == "required"
+
+
+def _claim(claim: Subject, verdicts: list[Json], subjects: Mapping[str, Subject], titles: Mapping[str, str | None]) -> Json:
+    outcome = joint_outcome(verdicts)
+    deciding = [verdict for verdict in verdicts if verdict["outcome"] == outcome]
+    margins = [verdict["margin"] for verdict in deciding if verdict["margin"]]
+    program = subjects[claim.parents["program"]] if claim.parents.get("program") in subjects else None
+    return {
+        "subject": claim.key,
+        "label": claim.label,
+        "title": titles.get(claim.key),
+        "program_title": program.label if program else None,
+        "outcome": outcome,
+        "words": CLAIM_WORDS[outcome],
+        "rules": [verdict["rule"] for verdict in deciding],
+        "worst_margin": margins[0]["words"] if margins else None,
+    }
+
+
+def together_json(claims: Sequence[Json]) -> Json | None:
+    """All claims together: do they all count, and which do not, and by how much."""
+    if not claims:
+        return None
+    outcome = joint_outcome(list(claims))
+    sure = sum(claim["outcome"] == "passed" for claim in claims)
+    if sure == len(claims):
+        return {"outcome": outcome, "words": "All claims count." if sure > 1 else "The claim counts."}
+    rest = [f"{claim['label']} {_why(claim)}" for claim in claims if claim["outcome"] != "passed"]
+    counted = f"{sure} of {len(claims)} claims {'counts' if sure == 1 else 'count'}"
+    return {"outcome": outcome, "words": f"{counted}; {'; '.join(rest)}."}
+
+
+def _why(claim: Json) -> str:
+    margin = f" ({claim['worst_margin']})" if claim["worst_margin"] else ""
+    return f"{claim['words'] if claim['outcome'] != 'cannot tell' else 'cannot be told'}{margin}"
+
+
+def reasons_json(verdicts: Iterable[Json]) -> list[Json]:
+    """Every reason for a cannot tell or not applicable, with how often it came; checklist items stay apart."""
+    found: Counter[tuple[str, str, str]] = Counter()
+    for verdict in verdicts:
+        if verdict["kind"] == "judge" and verdict["reason"]:
+            found[verdict["outcome"], verdict["reason"]["code"], verdict["reason"]["text"]] += 1
+    return [
+        {"outcome": outcome, "code": code, "text": text, "count": count}
+        for (outcome, code, text), count in found.items()
+    ]
+
+
+def checklist_json(verdicts: Iterable[Json]) -> Json:
+    """How many checklist items are confirmed, open, and not applicable."""
+    items = [verdict for verdict in verdicts if verdict["kind"] == "confirm"]
+    return {
+        "confirmed": sum(verdict["outcome"] == "passed" for verdict in items),
+        "open": sum(verdict["outcome"] == "cannot tell" for verdict in items),
+        "not applicable": sum(verdict["outcome"] == "not applicable" for verdict in items),
+    }
+
+
+def summary_json(verdicts: Sequence[Json]) -> Json:
+    """The counts and reasons of a report."""
+    judged = [verdict for verdict in verdicts if verdict["kind"] == "judge"]
+    checklist = checklist_json(verdicts)
+    return {
+        "outcomes": counts(judged),
+        "required": counts(verdict for verdict in judged if verdict["severity"] == "required"),
+        "reasons": reasons_json(verdicts),
+        "checklist": checklist,
+        "words": _words(counts(judged), checklist),
+    }
+
+
+def _words(judged: Mapping[str, int], checklist: Json) -> str:
+    told = ", ".join(f"{count} {outcome}" for outcome, count in judged.items())
+    items = sum(checklist.values())
+    listed = f"; checklist: {checklist['confirmed']} of {items} confirmed" if items else ""
+    return f"{sum(judged.values())} verdicts: {told}{listed}"
+
+
+def exit_status(verdicts: Sequence[Json], crashed: bool, strict: bool = False) -> int:
+    """The exit status of `check`: 4 something crashed, 1 a required rule failed, 3 one cannot be told, else 0.
+
+    Args:
+        verdicts: of the report.
+        crashed: whether a plugin failed.
+        strict: whether open checklist items that are required count as cannot tell.
+
+    """
+    if crashed:
+        return EXIT_CRASH
+    required = [
+        verdict for verdict in verdicts if verdict["severity"] == "required" and (strict or verdict["kind"] == "judge")
+    ]
+    if any(verdict["outcome"] == "failed" for verdict in required):
+        return EXIT_FAILED
+    return EXIT_CANNOT_TELL if any(verdict["outcome"] == "cannot tell" for verdict in required) else EXIT_OK

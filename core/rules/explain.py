@@ -1,0 +1,217 @@
+"""Why one subject got its verdict: every comparison with its figures, and the reason where it cannot be told."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from afield.core.facts.measured import Measured, Reason
+from afield.core.quantities import convert, to_12_digits
+from afield.core.rules.bounds import BoundUsed, comparable
+from afield.core.rules.columns import KNOWN, NO_MEMBER, Column
+from afield.core.rules.comparisons import MARGINS
+from afield.core.rules.compile import CompiledRule, LeafInForce
+from afield.core.rules.conditions import FactOf, Leaf, Measure, VerdictOf
+from afield.core.rules.governing import governing_unit_matters
+from afield.core.rules.judge import ColumnsFor
+from afield.core.rules.outcomes import CANNOT_TELL, NOT_APPLICABLE
+from afield.core.rules.wording import measure_in_words, value_in_words
+
+
+@dataclass(frozen=True, slots=True)
+class LeafResult:
+    """One comparison for one subject.
+
+    Attributes:
+        leaf: as written.
+        outcome: code.
+        value, low, high, uncertainty: in `unit`; None where not known or no number.
+        margin: in `unit`, exact to the last of its 12 digits; None where there is none.
+        unit: of the bound; None for text and bools, "min" for the margin of an instant.
+        bounds: with their limits' versions and figures as printed.
+        record: of the World, where the columns carry records.
+        reason: why it cannot be told, or is not applicable; None otherwise.
+        warnings: where a printed equivalent would decide otherwise.
+
+    """
+
+    leaf: Leaf
+    outcome: int
+    value: Any = None
+    low: Any = None
+    high: Any = None
+    uncertainty: float | None = None
+    margin: float | None = None
+    unit: str | None = None
+    bounds: tuple[BoundUsed, ...] = ()
+    record: Measured | None = None
+    reason: Reason | None = None
+    warnings: tuple[str, ...] = ()
+
+    @property
+    def bound_printed(self) -> str:
+        """The bounds as their sources print them: "80 ft", "1 m and 5 m"."""
+        joiner = " and " if self.leaf.comparison == "between" else ", "
+        return joiner.join(bound.printed for bound in self.bounds)
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """One verdict with all that it rests on.
+
+    Attributes:
+        outcome: code.
+        margin, uncertainty, unit: of the decider, the margin negated where `none` negates it.
+        decider: index into `leaves`.
+        leaves: of the condition, then of `where`.
+        required: how many of them belong to the condition.
+        reason: why it cannot be told or is not applicable; None otherwise.
+        warnings: of all comparisons.
+
+    """
+
+    outcome: int
+    margin: float | None
+    uncertainty: float | None
+    unit: str | None
+    decider: int
+    leaves: tuple[LeafResult, ...]
+    required: int
+    reason: Reason | None
+    warnings: tuple[str, ...]
+
+
+def explain(rule: CompiledRule, index: int, columns_for: ColumnsFor) -> Explanation:
+    """The verdict on the subject at that index of the columns, as `judge` gives it, with its comparisons."""
+
+    def columns_of_one(measure: Measure, unit: str | None) -> Column:
+        return columns_for(measure, unit).at(index)
+
+    judged = rule.judge(columns_of_one, 1)
+    results = tuple(_leaf_result(rule, used, columns_of_one) for used in rule.leaves)
+    decider, outcome = judged.decider[0], judged.outcome[0]
+    decided, margin = results[decider], judged.margin[0]
+    if margin is not None and decided.margin is not None:
+        margin = 0.0 - decided.margin if rule.leaves[decider].negated else decided.margin
+    return Explanation(
+        outcome, margin, judged.uncertainty[0], decided.unit if margin is not None else None, decider, results,
+        rule.required, _reason(rule, outcome, decider, decided),
+        tuple(warning for result in results for warning in result.warnings),
+    )  # fmt: skip
+
+
+def _reason(rule: CompiledRule, outcome: int, decider: int, decided: LeafResult) -> Reason | None:
+    if outcome not in (CANNOT_TELL, NOT_APPLICABLE):
+        return None
+    if decider < rule.required:
+        return decided.reason
+    if outcome == NOT_APPLICABLE:
+        return decided.reason or Reason("applicability", f"it does not apply where {_as_found(rule, decided)}")
+    inner = decided.reason
+    why = f": {inner.text}" if inner else ""
+    return Reason(
+        "applicability",
+        f"whether it applies cannot be told{why}",
+        inner.settle if inner else None,
+        inner.subject if inner else None,
+    )
+
+
+def _as_found(rule: CompiledRule, decided: LeafResult) -> str:
+    """What made `where` not hold: the value found, whatever the condition's form."""
+    what = measure_in_words(decided.leaf.measure, rule.facts)
+    if decided.leaf.comparison == "exists":
+        return f"{what} is {'not stated' if decided.leaf.bounds[0].value else 'stated'}"
+    return f"{what} is {value_in_words(decided.value, decided.uncertainty, decided.unit)}"
+
+
+def _leaf_result(rule: CompiledRule, used: LeafInForce, columns_for: ColumnsFor) -> LeafResult:
+    if used.silent is not None:
+        return LeafResult(used.leaf, used.silent, bounds=used.bounds, reason=_silent_reason(rule, used))
+    column = columns_for(used.leaf.measure, used.unit)
+    outcome = rule.judge_leaves[used.index](columns_for, 1).outcome[0]
+    record = column.records[0] if column.records else None
+    if column.state[0] != KNOWN:
+        reason = _unknown_reason(rule, used, column, record) if outcome in (CANNOT_TELL, NOT_APPLICABLE) else None
+        return LeafResult(used.leaf, outcome, unit=used.unit, bounds=used.bounds, record=record, reason=reason)
+    return _known_result(rule, used, column, outcome, record)
+
+
+def _known_result(
+    rule: CompiledRule, used: LeafInForce, column: Column, outcome: int, record: Measured | None
+) -> LeafResult:
+    value, low, high = column.value[0], column.low[0], column.high[0]
+    margin = exact_margin(used, value)
+    unit = used.unit if used.unit is not None or margin is None else "min"
+    return LeafResult(
+        used.leaf, outcome, value, low, high, column.uncertainty[0] if margin is not None else None, margin, unit,
+        used.bounds, record, _straddling_reason(rule, used, column) if outcome == CANNOT_TELL else None,
+        _warnings(rule, used, low, value, high),
+    )  # fmt: skip
+
+
+def exact_margin(used: LeafInForce, value: Any) -> float | None:
+    """The margin worked out in decimals, so that 30.5 less 30.48 is 0.02; None where it is not numeric."""
+    bounds = comparable(used.bounds)
+    if used.leaf.comparison == "exists" or not isinstance(bounds[0], float):
+        return None
+    room = MARGINS[used.leaf.comparison]
+    digits: Any = [Decimal(repr(bound)) for bound in bounds]
+    return float(room([Decimal(repr(value))], digits)[0])  # type: ignore[list-item]
+
+
+def _silent_reason(rule: CompiledRule, used: LeafInForce) -> Reason:
+    if used.absent:
+        plugins = " and ".join(used.absent)
+        what = measure_in_words(used.leaf.measure, rule.facts)
+        return Reason("plugin absent", f"{what} needs the plugin {plugins}, which is not there", f"plugin {plugins}")
+    missing = next((bound for bound in used.bounds if bound.missing), None)
+    if missing is not None:
+        return Reason("no value in force", f"the limit {missing.limit} has no value in force on {rule.day}")
+    reasons = [bound.version.none for bound in used.bounds if bound.version is not None and bound.value is None]
+    return Reason("no value in force", reasons[0] or "")
+
+
+def _unknown_reason(rule: CompiledRule, used: LeafInForce, column: Column, record: Measured | None) -> Reason:
+    if column.state[0] == NO_MEMBER:
+        return Reason("applicability", f"there is nothing to take {measure_in_words(used.leaf.measure, rule.facts)} of")
+    if record is not None and record.reason is not None:
+        return record.reason
+    what = measure_in_words(used.leaf.measure, rule.facts)
+    settle = used.leaf.measure.name if isinstance(used.leaf.measure, FactOf) else None
+    return Reason("cannot be computed", f"{what} has no value that can be compared", settle)
+
+
+def _straddling_reason(rule: CompiledRule, used: LeafInForce, column: Column) -> Reason:
+    doubt = column.doubts[0] if column.doubts else None
+    if doubt is not None:
+        return doubt
+    if isinstance(used.leaf.measure, VerdictOf):
+        return Reason("missing input", f"{measure_in_words(used.leaf.measure, rule.facts)} cannot be told")
+    settle = used.leaf.measure.name if isinstance(used.leaf.measure, FactOf) else None
+    found = value_in_words(column.value[0], column.uncertainty[0], used.unit)
+    bounds = " and ".join(bound.printed for bound in used.bounds)
+    return Reason("within uncertainty", f"{found} does not decide against {bounds}", settle)
+
+
+def _warnings(rule: CompiledRule, used: LeafInForce, low: Any, value: Any, high: Any) -> tuple[str, ...]:
+    found = [
+        governing_unit_matters(bound.version, *_in_unit_of(bound, used, (low, value, high)), comparison, rule.decision)
+        for bound, comparison in zip(used.bounds, _comparisons(used), strict=True)
+        if bound.version is not None
+    ]
+    return tuple(warning for warning in found if warning is not None)
+
+
+def _comparisons(used: LeafInForce) -> Sequence[str]:
+    """What each bound is by itself: the ends of a range are a least and a greatest value."""
+    if used.leaf.comparison == "between":
+        return ("at_least", "at_most")
+    return [used.leaf.comparison] * len(used.bounds)
+
+
+def _in_unit_of(bound: BoundUsed, used: LeafInForce, values: tuple[float, float, float]) -> tuple[float, float, float]:
+    low, value, high = (to_12_digits(convert(number, used.unit or "", bound.unit)) for number in values)
+    return low, value, high

@@ -1,0 +1,57 @@
+"""Conditions and values as short phrases."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from afield.core.facts.declarations import Fact
+from afield.core.quantities import printed
+from afield.core.rules.conditions import Aggregate, Bound, FactOf, Leaf, Measure, VerdictOf
+from afield.core.rules.limits import printed_figure
+
+
+def in_words(leaf: Leaf, facts: Mapping[str, Fact]) -> str:
+    """The comparison: "the farthest part is at most the limit corridor"."""
+    what = measure_in_words(leaf.measure, facts)
+    if leaf.comparison == "exists":
+        return f"{what} is {'stated' if leaf.bounds[0].value else 'not stated'}"
+    joiner = " and " if leaf.comparison == "between" else ", "
+    bounds = joiner.join(_bound_in_words(bound) for bound in leaf.bounds)
+    comparison = "" if leaf.comparison == "is" else f" {leaf.comparison.replace('_', ' ')}"
+    return f"{what} is{comparison} {bounds}"
+
+
+def measure_in_words(measure: Measure, facts: Mapping[str, Fact]) -> str:
+    """The measure as a noun phrase: a fact's title, "the count of contact"."""
+    if isinstance(measure, FactOf):
+        return _title(measure.name, facts)
+    if isinstance(measure, VerdictOf):
+        return f"the verdict on {measure.rule}"
+    return _aggregate_in_words(measure, facts)
+
+
+def value_in_words(value: Any, uncertainty: float | None, unit: str | None) -> str:
+    """A value with its uncertainty and unit, as on screen."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    return printed(value, uncertainty, unit or "") if isinstance(value, int | float) else str(value)
+
+
+def _aggregate_in_words(aggregate: Aggregate, facts: Mapping[str, Fact]) -> str:
+    of = f"{_title(aggregate.of.name, facts)} over each " if aggregate.of else ""
+    return f"the {aggregate.how} of {of}{aggregate.kind}"
+
+
+def _title(name: str, facts: Mapping[str, Fact]) -> str:
+    fact = facts.get(name)
+    return fact.title if fact and fact.title else name
+
+
+def _bound_in_words(bound: Bound) -> str:
+    if bound.limit is not None:
+        return f"the limit {bound.limit}"
+    if isinstance(bound.value, Decimal):
+        return printed_figure(bound.value, bound.unit)
+    return value_in_words(bound.written, None, None)

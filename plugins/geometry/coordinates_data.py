@@ -1,0 +1,56 @@
+"""The station's position in the forms that people ask for, with its accuracy said at its level."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from afield.plugins.geometry.map_data import Facts, only
+from afield.plugins.geometry.pacing import paced
+
+WANTS = ("station.position",)
+DATUM = "WGS 84"
+FORMS = (
+    ("decimal", "Decimal degrees", "latitude, longitude; most maps and phones take this"),
+    ("degrees_minutes", "Degrees and minutes", "for emergency services, boats and paper charts"),
+    ("utm", "UTM", "zone and band, metres east, metres north"),
+    ("mgrs", "MGRS", "grid square of 1 m; drop digits from the end of both halves for a coarser one"),
+    ("locator", "Grid locator", "Maidenhead; what is given on the air"),
+)
+
+
+def coordinates_data(facts: Facts) -> dict[str, Any] | None:
+    """The JSON of the coordinates (schemas/sections/coordinates.json); None if the plan states no position."""
+    record = only(facts, "station.position")
+    if record is None:
+        return None
+    position: Mapping[str, Any] = record["value"]
+    forms = position["forms"]
+    rows = [
+        {"name": title, "value": forms[form], "use": use} for form, title, use in FORMS if forms.get(form) is not None
+    ]
+    return {
+        "headline": _headline(position),
+        "datum": DATUM,
+        "stated_as": position.get("form"),
+        "rows": rows,
+        "accuracy": accuracy_words(position),
+        "declination": position.get("declination_words"),
+    }
+
+
+def _headline(position: Mapping[str, Any]) -> str:
+    radius = position.get("radius_95_m")
+    within = f", within {paced(radius)} (95 %)" if radius else ""
+    locator = position["forms"].get("locator")
+    return f"{position['forms']['decimal']} ({DATUM}){within}" + (f", grid locator {locator}" if locator else "")
+
+
+def accuracy_words(position: Mapping[str, Any]) -> str:
+    """How well the position is known, with the level that the figure holds at and who said so."""
+    accuracy, radius = position.get("accuracy_m"), position.get("radius_95_m")
+    if accuracy is None or radius is None:
+        return "The plan states no accuracy."
+    stated = "as the plan states" if position.get("level_stated") else "the level is not stated; 68 % is what phones mean"
+    words = f"Within {paced(accuracy)} at {position['level']:g} % ({stated})"
+    return words + (f", that is within {paced(radius)} at 95 %." if position["level"] != 95 else ".")

@@ -1,0 +1,205 @@
+"""The map as SVG text, drawn from the section's JSON alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from html import escape
+from math import hypot
+from typing import Any
+
+from afield.plugins.geometry import strokes
+from afield.plugins.geometry.labels import Box, Label, Placer, along
+from afield.plugins.geometry.scales import furniture
+from afield.plugins.geometry.sheet import Sheet
+from afield.plugins.geometry.strokes import number, path_data, stroked, symbol_at, words
+from afield.plugins.geometry.windows import ring_within, runs_near
+
+TEXT = 14.0
+LONGEST_NAME = 28
+ROLE_ORDER = ("operating position", "antenna", "vehicle", "mast", "counterpoise", "feed line", "supply", "guy")
+
+
+def map_figure(data: Mapping[str, Any]) -> str:
+    """The station to scale with the boundaries near it."""
+    return _figure(data, data["close"], "map", "Map of the station, to scale")
+
+
+def overview_figure(data: Mapping[str, Any]) -> str:
+    """A wider view with the map's frame in it; empty if the map shows every boundary itself."""
+    if not data["wide"]:
+        return ""
+    return _figure(data, data["wide"], "overview", "Overview of the boundaries around the station")
+
+
+@dataclass(frozen=True, slots=True)
+class _Layer:
+    """What one thing adds to the drawing: its mark, the lines it covers, and its name with where that may point."""
+
+    drawn: str
+    covers: tuple[tuple[float, float], ...] = ()
+    name: str = ""
+    anchors: tuple[tuple[float, float], ...] = ()
+
+
+def _figure(data: Mapping[str, Any], view: Mapping[str, Any], name: str, title: str) -> str:
+    sheet = Sheet.of(view, name)
+    areas = [reference for reference in data["references"] if reference["kind"] == "area"]
+    below = "".join(_bands(data["references"], sheet)) + "".join(_outsides(areas, sheet))
+    layers = [*_things(data, sheet), *_references(data["references"], sheet), *_position(data["position"], sheet)]
+    if name == "overview":
+        layers = [*_references(data["references"], sheet), _frame_of_map(data["close"], sheet)]
+    drawn = "".join(layer.drawn for layer in reversed(layers))
+    hatchings = "".join(strokes.hatching(f"{name}-hatch-{index}", index) for index in range(len(areas)))
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {number(sheet.page_width)} {number(sheet.page_height)}" '
+        f'role="img" aria-label="{escape(title)}" font-family="inherit" data-scale="{sheet.scale:.6f}">'
+        f'<defs><clipPath id="{name}-frame">{sheet.frame_rect}</clipPath>{hatchings}</defs>'
+        f'<g clip-path="url(#{name}-frame)"><rect x="0" y="0" width="100%" height="100%" fill="#fff"/>'
+        f"{below}{sheet.grid}{drawn}</g>"
+        f"{furniture(sheet, data['declination_deg'])}{''.join(_names(layers, sheet))}</svg>"
+    )
+
+
+def _bands(references: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterator[str]:
+    """Corridors: the edges of all first, then their grounds, so that corridors that meet become one."""
+    banded = [reference for reference in references if reference["corridor_m"]]
+    for extra, colour in ((2.4, strokes.BAND_EDGE), (0.0, strokes.BAND)):
+        for reference in banded:
+            half_m = reference["corridor_m"] + reference["half_width_m"]
+            d = _lines(reference["lines"], sheet, half_m + 1)
+            round_ends = ' stroke-linejoin="round" stroke-linecap="round"'
+            yield stroked(d, 2 * half_m * sheet.scale + extra, colour, extra=round_ends) if d else ""
+
+
+def _outsides(areas: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterator[str]:
+    beyond = sheet.window.padded(12 / sheet.scale)
+    corners = [(beyond.west, beyond.south), (beyond.east, beyond.south), (beyond.east, beyond.north)]
+    frame = path_data([sheet.at(corner) for corner in [*corners, (beyond.west, beyond.north)]], closed=True)
+    for index, area in enumerate(areas):
+        rings = [ring_within(ring, beyond) for polygon in area["areas"] for ring in polygon]
+        holes = "".join(path_data(sheet.thinned(ring), closed=True) for ring in rings if len(ring) > 2)
+        yield f'<path d="{frame}{holes}" fill="url(#{sheet.name}-hatch-{index})" fill-rule="evenodd"/>'
+
+
+def _lines(lines: Sequence[Sequence[Sequence[float]]], sheet: Sheet, beyond_m: float) -> str:
+    near = sheet.window.padded(beyond_m + 12 / sheet.scale)
+    return "".join(path_data(sheet.thinned(run)) for line in lines for run in runs_near(line, near))
+
+
+def _references(references: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterator[_Layer]:
+    for reference in references:
+        paths = [*reference["lines"], *(ring for area in reference["areas"] for ring in area)]
+        d = _lines(paths, sheet, reference["half_width_m"])
+        covers = tuple(
+            point
+            for path in paths
+            for run in runs_near(path, sheet.window)
+            for point in along(sheet.thinned(run))
+            if sheet.frame.around(*point)
+        )
+        points = tuple(sheet.at(point) for point in reference["points"] if sheet.window.holds(point))
+        drawn = _reference_lines(reference, d, sheet) if d else ""
+        drawn += "".join(symbol_at(strokes.POINT_SYMBOL, *point) for point in points)
+        anchors = (*points, *covers[:: max(1, len(covers) // 14)])
+        yield _Layer(drawn, covers, str(reference["title"]) if anchors else "", anchors)
+
+
+def _reference_lines(reference: Mapping[str, Any], d: str, sheet: Sheet) -> str:
+    about = f' data-claim="{escape(reference["claim"])}"'
+    if reference["kind"] == "area":
+        return stroked(d, 4.6, "#fff") + stroked(d, 2.2, dash="12 4 3 4", extra=about)
+    width = max(5.0, 2 * reference["half_width_m"] * sheet.scale)
+    return stroked(d, width, extra=about) + stroked(d, width - 2.6, "#fff")
+
+
+def _things(data: Mapping[str, Any], sheet: Sheet) -> Iterator[_Layer]:
+    for worst in data["worst"]:
+        point = sheet.at(worst["point"])
+        yield _Layer(symbol_at(strokes.WORST_SYMBOL, *point), (point,), worst["words"], (point,))
+    for part in sorted(data["parts"], key=_role_order):
+        yield _part(part, sheet)
+
+
+def _role_order(part: Mapping[str, Any]) -> tuple[bool, int]:
+    role = part["role"]
+    return part["shape"] != "point", ROLE_ORDER.index(role) if role in ROLE_ORDER else len(ROLE_ORDER)
+
+
+def _part(part: Mapping[str, Any], sheet: Sheet) -> _Layer:
+    path = [sheet.at(point) for point in part["points"]]
+    width, dash = strokes.style_of(part["role"])
+    about = f' data-part="{escape(str(part["name"]))}" stroke-linecap="butt"'
+    if part["radius_m"]:
+        radius = part["radius_m"] * sheet.scale
+        ring = _ring(path[0], radius)
+        return _Layer(stroked(_circle(path[0], radius), min(width, 2.0), dash=dash, extra=about), ring, part["name"], ring)
+    if len(path) == 1:
+        corners = tuple((path[0][0] + right * 5, path[0][1] + down * 5) for right in (-1, 0, 1) for down in (-1, 0, 1))
+        return _Layer(symbol_at(strokes.symbol_of(part["role"]), *path[0]), corners, part["name"], (path[0],))
+    closed = part["shape"] == "polygon"
+    covers = tuple(along([*path, path[0]] if closed else path))
+    return _Layer(stroked(path_data(path, closed), width, dash=dash, extra=about), covers, part["name"], _spread(covers))
+
+
+def _spread(points: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+    """A dozen of the points, those in the middle first."""
+    middle = points[len(points) // 2]
+    chosen = points[:: max(1, len(points) // 12)]
+    return tuple(sorted(chosen, key=lambda point: hypot(point[0] - middle[0], point[1] - middle[1])))
+
+
+def _ring(centre: Sequence[float], radius: float) -> tuple[tuple[float, float], ...]:
+    turns = ((1, 0), (0.92, 0.38), (0.71, 0.71), (0.38, 0.92), (0, 1), (-0.38, 0.92), (-0.71, 0.71), (-0.92, 0.38))
+    half = [(centre[0] + radius * right, centre[1] + radius * down) for right, down in turns]
+    return (*half, *((2 * centre[0] - x, 2 * centre[1] - y) for x, y in half))
+
+
+def _circle(centre: Sequence[float], radius: float) -> str:
+    start, size = f"{number(centre[0] - radius)} {number(centre[1])}", number(radius)
+    across = number(2 * radius)
+    return f"M{start}a{size} {size} 0 1 0 {across} 0a{size} {size} 0 1 0 -{across} 0Z"
+
+
+def _position(position: Mapping[str, Any] | None, sheet: Sheet) -> Iterator[_Layer]:
+    if position is None:
+        return
+    centre = sheet.at((0.0, 0.0))
+    yield _Layer(symbol_at(strokes.POSITION_SYMBOL, *centre), (centre,))
+    if position["radius_m"]:
+        radius = position["radius_m"] * sheet.scale
+        ring = _ring(centre, radius)
+        about = ' data-position="95 %"'
+        yield _Layer(stroked(_circle(centre, radius), 1.6, dash="1.5 3.5", extra=about), ring, "95 % circle", ring)
+
+
+def _frame_of_map(close: Mapping[str, Any], sheet: Sheet) -> _Layer:
+    window = close["window"]
+    west, north = sheet.at((window["west"], window["north"]))
+    east, south = sheet.at((window["east"], window["south"]))
+    # A station far from every boundary would be too small to see.
+    grow = max(0.0, 7 - (east - west) / 2)
+    corners = [(west - grow, north - grow), (east + grow, north - grow), (east + grow, south + grow)]
+    path = [*corners, (west - grow, south + grow)]
+    drawn = stroked(path_data(path, closed=True), 5, "#fff") + stroked(path_data(path, closed=True), 2.6)
+    return _Layer(drawn, tuple(along([*path, path[0]])), "the map above", tuple(path))
+
+
+def _names(layers: Sequence[_Layer], sheet: Sheet) -> Iterator[str]:
+    placer = Placer(sheet.frame, TEXT)
+    placer.lines = [point for layer in layers for point in layer.covers]
+    for layer in layers:
+        if layer.name:
+            placer.add(_shortened(layer.name), layer.anchors)
+    yield from (_name(label) for label in placer.placed)
+
+
+def _name(label: Label) -> str:
+    leader = label.leader
+    line = stroked(path_data([leader[:2], leader[2:]]), 0.9) if leader else ""
+    box: Box = label.box
+    return line + words(label.text, (box.left + box.right) / 2, box.bottom - TEXT * 0.32, TEXT, "middle", ' data-name=""')
+
+
+def _shortened(name: str) -> str:
+    return name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1].rstrip()}…"

@@ -1,0 +1,128 @@
+"""Where the names on a drawing go: near what they name, on no other name, off the lines where there is room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from math import hypot
+from typing import NamedTuple
+
+CHARACTER = 0.64
+"""Width of a character, in text heights: more than that of common sans-serif letters, so that no estimate is short."""
+DIRECTIONS = ((1, 0), (1, -1), (1, 1), (0, -1), (0, 1), (-1, 0), (-1, -1), (-1, 1))
+DISTANCES = (7.0, 16.0, 28.0, 42.0, 60.0, 84.0)
+COST_OF_A_LINE = 9.0
+
+
+class Box(NamedTuple):
+    """A rectangle of the drawing, y downward."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def meets(self, other: Box, gap: float = 2.0) -> bool:
+        """Whether the two come nearer to each other than `gap`."""
+        return (
+            self.left < other.right + gap
+            and other.left < self.right + gap
+            and self.top < other.bottom + gap
+            and other.top < self.bottom + gap
+        )
+
+    def within(self, other: Box) -> bool:
+        """Whether this rectangle lies wholly in the other."""
+        return (
+            self.left >= other.left
+            and self.right <= other.right
+            and self.top >= other.top
+            and self.bottom <= other.bottom
+        )
+
+    def around(self, x: float, y: float) -> bool:
+        """Whether the point lies in the rectangle."""
+        return self.left <= x <= self.right and self.top <= y <= self.bottom
+
+
+class Label(NamedTuple):
+    """A placed name: its text, its rectangle, and what it points at."""
+
+    text: str
+    box: Box
+    anchor: tuple[float, float]
+
+    @property
+    def leader(self) -> tuple[float, float, float, float] | None:
+        """A line from the name to its thing, if the two are well apart."""
+        x = min(max(self.anchor[0], self.box.left), self.box.right)
+        y = min(max(self.anchor[1], self.box.top), self.box.bottom)
+        return (x, y, *self.anchor) if hypot(x - self.anchor[0], y - self.anchor[1]) > DISTANCES[0] + 3 else None
+
+
+@dataclass
+class Placer:
+    """Places names one after the other; the first has the choice.
+
+    Attributes:
+        frame: names stay within.
+        size: height of the text.
+        lines: points along what is drawn, better left clear.
+        placed: names so far; `missing` those that found no room.
+
+    """
+
+    frame: Box
+    size: float
+    lines: list[tuple[float, float]] = field(default_factory=list)
+    placed: list[Label] = field(default_factory=list)
+    missing: list[str] = field(default_factory=list)
+
+    def add(self, text: str, anchors: Iterable[Sequence[float]]) -> None:
+        """Place a name by one of its anchors, wherever it covers least."""
+        options = [label for anchor in anchors for label in self._around(text, anchor) if self._is_free(label)]
+        if options:
+            self.placed.append(min(options, key=self._cost))
+        else:
+            self.missing.append(text)
+
+    def _around(self, text: str, anchor: Sequence[float]) -> Iterator[Label]:
+        width, height = len(text) * CHARACTER * self.size, self.size * 1.2
+        x, y = anchor[0], anchor[1]
+        for distance in DISTANCES:
+            for right, down in DIRECTIONS:
+                reach = distance if not (right and down) else distance * 0.7
+                left = x + right * reach - width * (1 - right) / 2
+                top = y + down * reach - height * (1 - down) / 2
+                yield Label(text, Box(left, top, left + width, top + height), (x, y))
+
+    def _is_free(self, label: Label) -> bool:
+        if not label.box.within(self.frame) or any(label.box.meets(other.box) for other in self.placed):
+            return False
+        leaders = [(label, other) for other in self.placed] + [(other, label) for other in self.placed]
+        return not any(_leader_crosses(one, other.box) for one, other in leaders)
+
+    def _cost(self, label: Label) -> float:
+        covered = sum(label.box.around(x, y) for x, y in self.lines)
+        x, y = (label.box.left + label.box.right) / 2, (label.box.top + label.box.bottom) / 2
+        half_width = (label.box.right - label.box.left) / 2
+        apart = max(abs(x - label.anchor[0]) - half_width, abs(y - label.anchor[1]), 0.0)
+        return covered * COST_OF_A_LINE + apart
+
+
+def _leader_crosses(label: Label, box: Box) -> bool:
+    if label.leader is None:
+        return False
+    x1, y1, x2, y2 = label.leader
+    return any(box.around(x1 + (x2 - x1) * step / 12, y1 + (y2 - y1) * step / 12) for step in range(13))
+
+
+def along(path: Sequence[Sequence[float]], spacing: float = 6.0) -> Iterator[tuple[float, float]]:
+    """Points along a polyline of the drawing, at most `spacing` apart, its vertices among them."""
+    for start, end in zip(path, path[1:], strict=False):
+        steps = max(1, int(hypot(end[0] - start[0], end[1] - start[1]) / spacing) + 1)
+        for step in range(steps):
+            share = step / steps
+            yield start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
+    if path:
+        yield path[-1][0], path[-1][1]

@@ -1,0 +1,126 @@
+"""Margins with their uncertainty: the station's position, the map, the edges, and how well the parts are laid out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from math import atan2, degrees, hypot, radians
+
+from afield.core.api import CannotTell, Estimate
+from afield.plugins.geometry.computations.areas import area_around, least_inside
+from afield.plugins.geometry.computations.doubt import margin_parts
+from afield.plugins.geometry.computations.footprints import Part, reach_m
+from afield.plugins.geometry.computations.lines import farthest_from_line, farthest_from_point, line_around
+from afield.plugins.geometry.computations.plane import Plane
+from afield.plugins.geometry.computations.worst import Worst
+from afield.plugins.geometry.linearity import bounded_parts
+from afield.plugins.geometry.reference_facts import Place
+from afield.plugins.geometry.station_facts import Outline, Position
+
+BEARING_95_DEG = 5.0
+"""95 % uncertainty of a bearing paced out with a hand compass (common practice, no source)."""
+LAYING_OUT_95_M = 0.1
+"""95 % uncertainty of a stated distance between parts, as by tape (common practice, no source)."""
+COMPASS_WORDS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+
+Measure = Callable[[Sequence[Part]], Worst]
+
+
+def line_distance(
+    outlines: Sequence[Outline], plane: Plane, position: Position, place: Place, half_width_m: float
+) -> Estimate:
+    """Distance of the farthest part from the line, less the half width of the thing that the line stands for."""
+    parts = _parts(outlines)
+    line = _laid(lambda: line_around(place.lines, plane, _reach(parts, position), place.edge_model))
+    notes = () if half_width_m == 0 else (f"{half_width_m:g} m are taken off: half the width of what the line means.",)
+    return _estimate(lambda at: farthest_from_line(at, line), outlines, position, place, -half_width_m, notes)
+
+
+def area_margin(outlines: Sequence[Outline], plane: Plane, position: Position, place: Place) -> Estimate:
+    """Margin of the station inside the area."""
+    parts = _parts(outlines)
+    area = _laid(lambda: area_around(place.areas, plane, _reach(parts, position), place.edge_model))
+    return _estimate(lambda at: least_inside(at, area), outlines, position, place, 0.0, tuple(area.notes))
+
+
+def point_distance(outlines: Sequence[Outline], plane: Plane, position: Position, place: Place) -> Estimate:
+    """Distance of the farthest part from the point."""
+    if len(place.points) != 1:
+        raise CannotTell(f"the reference has {len(place.points)} points; one is due", "claims[].geometry.name")
+    east, north = plane.to_plane(*place.points[0])
+    centre = (float(east), float(north))
+    return _estimate(lambda at: farthest_from_point(at, centre), outlines, position, place, 0.0, ())
+
+
+def _laid(lay: Callable[[], object]) -> object:
+    try:
+        return lay()
+    except ValueError as error:
+        raise CannotTell(f"the reference cannot be laid out around the station: {error}") from error
+
+
+def _parts(outlines: Sequence[Outline]) -> list[Part]:
+    return [outline.part for outline in outlines]
+
+
+def _reach(parts: Sequence[Part], position: Position) -> float:
+    # The station is also tried where its position may really be; six sigma of the larger error leaves room for that.
+    return reach_m(parts) + 6 * (position.sigma_m or 0.0) + 2 * hypot(*position.bound_m) + 1.0
+
+
+def _estimate(
+    measure: Measure, outlines: Sequence[Outline], position: Position, place: Place, shift_m: float, notes: tuple[str, ...]
+) -> Estimate:
+    parts = _parts(outlines)
+    worst = measure(parts)
+    outline = next(outline for outline in outlines if outline.name == worst.part)
+    contributions = {
+        **margin_parts(worst.direction, position.sigma_m or 0.0, {place.layer: place.map_sigma_m}, worst.edge_doubt_m),
+        **_digit_parts(worst, position),
+        **_datum_parts(worst, place),
+        **_laying_out_parts(worst, outline),
+    }
+    found, more_notes = bounded_parts(contributions, worst, measure, parts, position, place)
+    return Estimate(
+        worst.value_m + shift_m, parts=found, detail=_detail(worst, outline), notes=(*notes, *worst.notes, *more_notes),
+        method=f"plane around the station, {place.edge_model} edges; map: {place.source}",
+    )  # fmt: skip
+
+
+def _digit_parts(worst: Worst, position: Position) -> dict[str, float]:
+    """What the written digits (or the locator's box) leave open: a uniform error, its 95 % half width is 0.95 of it."""
+    east, north = position.bound_m
+    east_part, north_part = worst.direction[0] * 0.95 * east, worst.direction[1] * 0.95 * north
+    return {"station.at/digits east": east_part, "station.at/digits north": north_part}
+
+
+def _datum_parts(worst: Worst, place: Place) -> dict[str, float]:
+    if not place.datum_m:
+        return {}
+    east, north = worst.direction
+    return {f"datum:{place.layer}/east": -east * place.datum_m, f"datum:{place.layer}/north": -north * place.datum_m}
+
+
+def _laying_out_parts(worst: Worst, outline: Outline) -> dict[str, float]:
+    east, north = worst.point_m
+    reach = hypot(east, north)
+    if reach == 0:
+        return {}
+    along = (worst.direction[0] * east + worst.direction[1] * north) / reach
+    parts = {f"part:{outline.name}/distance": along * LAYING_OUT_95_M}
+    if not outline.full_circle:
+        across = (worst.direction[0] * north - worst.direction[1] * east) / reach
+        parts[f"part:{outline.name}/bearing"] = across * reach * radians(BEARING_95_DEG)
+    return parts
+
+
+def _detail(worst: Worst, outline: Outline) -> dict[str, object]:
+    east, north = (near - point for near, point in zip(worst.nearest_m, worst.point_m, strict=True))
+    bearing = degrees(atan2(east, north)) % 360
+    return {
+        "part": outline.name,
+        "role": outline.role,
+        "bearing": round(bearing),
+        "towards": COMPASS_WORDS[round(bearing / 45) % 8],
+        "point": [round(coordinate, 2) for coordinate in worst.point_m],
+        "nearest": [round(coordinate, 2) for coordinate in worst.nearest_m],
+    }

@@ -1,0 +1,134 @@
+"""Facts of a claim's reference: its kind, its geometry on the map, and the parts of the station that count for it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from afield.core.api import CannotTell, Estimate, Fact, Piece, fact
+from afield.plugins.geometry.station_facts import Outline, Position
+
+if TYPE_CHECKING:
+    from afield.plugins.geometry.computations.plane import Plane
+
+LINE_MEANINGS = ("tread", "centre line", "nearer edge", "bank", "thread of stream")
+MEANS_EDGE = ("tread", "nearer edge", "bank")
+"""Meanings by which distance counts from the edge of the thing, not from the line drawn along its middle."""
+
+SUPPLY_GEOMETRY = "claims[].geometry"
+
+
+@dataclass(frozen=True)
+class Place:
+    """The geometry of one reference.
+
+    Attributes:
+        kind: "line", "area" or "point".
+        lines, areas, points: latitude and longitude in degrees.
+        layer: file and layer; references of one layer share its errors.
+        map_sigma_m: of the map, per axis; datum_m: 95 % of the datum's step, per axis.
+
+    """
+
+    kind: str
+    lines: list[Any]
+    areas: list[Any]
+    points: list[Any]
+    layer: str
+    edge_model: str
+    map_sigma_m: float
+    datum_m: float
+    source: str
+    notes: tuple[str, ...] = ()
+
+
+def _shape_json(shape: dict[str, Any]) -> dict[str, Any]:
+    return shape
+
+
+@fact(
+    "reference.kind", kind="claim", type="text", title="kind of the reference", choices=("line", "area", "point"),
+    optional=["reference_listed_kind", "claim_geometry"], settle=f"{SUPPLY_GEOMETRY}.kind", exact=True,
+)  # fmt: skip
+def reference_kind(reference_listed_kind: str | None, claim_geometry: Piece | None) -> str:
+    """Line, area or point: as the claim says, else as the pack lists it."""
+    stated = claim_geometry.data.get("kind") if claim_geometry else None
+    kind = stated or reference_listed_kind
+    if kind is None:
+        raise CannotTell("the kind of the reference is not stated", f"{SUPPLY_GEOMETRY}.kind", "not stated")
+    return str(kind)
+
+
+@fact(
+    "reference.place", kind="claim", type="opaque", title="geometry of the reference", owns_uncertainty=True,
+    optional=["reference_listed_geometry", "claim_geometry"], encode=lambda place: {"layer": place.layer},
+)  # fmt: skip
+def reference_place(
+    reference_kind: str, reference_listed_geometry: Piece | None, claim_geometry: Piece | None
+) -> Estimate:
+    """The reference on the map: the claim's own geometry, else the pack's."""
+    from afield.plugins.geometry.places import place_of
+
+    piece = claim_geometry or reference_listed_geometry
+    if piece is None:
+        raise CannotTell(
+            "neither the pack nor the claim says where the reference lies: give the claim "
+            "`geometry: {file, source, map_accuracy}`", SUPPLY_GEOMETRY, "not stated",
+        )  # fmt: skip
+    place = place_of(piece, reference_kind)
+    return Estimate(place, method=f"read from {place.layer}", notes=place.notes)
+
+
+@fact(
+    "reference.shape", kind="claim", type="opaque", title="the reference around the station", encode=_shape_json,
+    optional=["program_line_means", "program_line_width"],
+)  # fmt: skip
+def reference_shape(
+    reference_place: Place, station_plane: Plane, program_line_means: str | None, program_line_width: float | None
+) -> dict[str, Any]:
+    """The part of the reference around the station, in metres east and north, for drawing."""
+    from afield.plugins.geometry.shapes_around import shape_around
+
+    return shape_around(reference_place, station_plane, half_width_m(program_line_means, program_line_width))
+
+
+def half_width_m(means: str | None, width_m: float | None) -> float:
+    """What to take off a distance to the drawn line: half the width where distance counts from the thing's edge."""
+    return (width_m or 0.0) / 2 if means in MEANS_EDGE else 0.0
+
+
+@fact(
+    "claim.footprint", kind="claim", type="opaque", title="parts of the station that count", owns_uncertainty=True,
+    encode=lambda outlines: [outline.name for outline in outlines],
+    each={"outlines": ("part", "part.outline")}, optional=["program_counted_roles", "program_required_roles"],
+)  # fmt: skip
+def claim_footprint(
+    outlines: list[tuple[Any, Outline]],
+    station_position: Position,
+    program_counted_roles: list[str] | None,
+    program_required_roles: list[str] | None,
+) -> Estimate:
+    """The outlines that the program counts; a required role that no part has = cannot tell."""
+    present = {outline.role for _, outline in outlines}
+    for role in program_required_roles or ("antenna",):
+        if role not in present:
+            raise CannotTell(
+                f"the plan has no {role}: add a part with `role: {role}` and where it lies", "station.parts", "not stated",
+                subject="trip",
+            )  # fmt: skip
+    counted = [outline for _, outline in outlines if not program_counted_roles or outline.role in program_counted_roles]
+    if not counted:
+        raise CannotTell("no stated part has a role that the program counts", "station.parts", "not stated", "trip")
+    notes = () if program_counted_roles else ("The pack does not say which roles count: every part does.",)
+    return Estimate(counted, notes=notes)
+
+
+PROGRAM_FACTS: list[Fact] = [
+    Fact("program.counted_roles", "program", "list", title="roles that count", exact=True),
+    Fact("program.required_roles", "program", "list", title="roles that must be in the plan", exact=True),
+    Fact("program.line_means", "program", "text", title="what the line means", exact=True, choices=LINE_MEANINGS),
+    Fact("program.line_width", "program", unit="m", title="width of the thing that the line stands for", exact=True),
+    Fact("program.corridor", "program", unit="m", title="half width of the corridor", exact=True),
+]
+
+FACTS: list[Fact] = [reference_kind, reference_place, reference_shape, claim_footprint, *PROGRAM_FACTS]

@@ -1,0 +1,29 @@
+"""Registration of the plugin outing."""
+
+from __future__ import annotations
+
+from afield.core.api import Fact, Fragment, Section, hookimpl
+
+
+@hookimpl
+def afield_fragments() -> list[Fragment]:
+    """The plan's neutral sections."""
+    from afield.plugins.outing.fragments import fragments
+
+    return fragments()
+
+
+@hookimpl
+def afield_facts() -> list[Fact]:
+    """Counts over them."""
+    from afield.plugins.outing.facts import FACTS
+
+    return FACTS
+
+
+@hookimpl
+def afield_sections() -> list[Section]:
+    """The fixed page of cautions."""
+    from afield.plugins.outing.section import SECTIONS
+
+    return SECTIONS
