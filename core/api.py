@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from afield.core.documents import Document, InputError, Place, Problem
+from afield.core.documents import Document, InputError, Place, Problem, did_you_mean
 from afield.core.facts.declarations import Each, Fact, Kind, Tool, fact
 from afield.core.facts.measured import CannotTell, Estimate, Measured
 from afield.core.facts.subjects import Origin, Piece, Subject, slug
-from afield.core.host.hookspecs import Command, Fragment, Section, hookimpl
+from afield.core.host.hookspecs import Command, Fragment, Question, Section, hookimpl
 from afield.core.quantities import (
     QuantityError,
     convert,
@@ -38,10 +38,12 @@ __all__ = [
     "Place",
     "Problem",
     "QuantityError",
+    "Question",
     "Section",
     "Subject",
     "Tool",
     "convert",
+    "did_you_mean",
     "fact",
     "hookimpl",
     "judge",

@@ -134,9 +134,7 @@ def shown_rules(rules: Iterable[str]) -> str:
     return ", ".join(sorted(rules))
 
 
-def front_and_back(
-    report: Entry, orders: Mapping[str, int], back_from: int
-) -> tuple[list[Entry], list[Entry]]:
+def front_and_back(report: Entry, orders: Mapping[str, int], back_from: int) -> tuple[list[Entry], list[Entry]]:
     """The report's sections that stand among the results, and those that stand on pages of their own at the end."""
     ordered = sorted(report.get("sections", []), key=lambda section: (orders.get(section["name"], 0), section["name"]))
     front = [section for section in ordered if orders.get(section["name"], 0) < back_from]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 BACK_FROM = 900
 """Sections of this order and above stand at the end, each on a page of its own."""
 PACKAGE = "afield.core.briefing"
+_TIES = re.compile(r"(?<=\d) (?=[^\W\d]|[%°])|(?<=±) (?=\d)")
 
 
 def briefing_html(report: Mapping[str, Any], sections: Sequence[Section]) -> str:
@@ -79,11 +81,21 @@ def _environment(package: str) -> Environment:
     from markupsafe import Markup
 
     environment = Environment(
-        loader=FunctionLoader(_loader(package)), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+        loader=FunctionLoader(_loader(package)),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
     )
     environment.globals["claim_title"] = arranging.claim_title
+    environment.filters["unbroken"] = unbroken
     environment.globals["style_sheet"] = lambda: Markup(_file(PACKAGE, "briefing.css"))
     return environment
+
+
+def unbroken(text: str | None) -> str:
+    """A printed quantity that no line end tears apart: a number keeps its unit, and the sign its number."""
+    return _TIES.sub("\u00a0", text or "")
 
 
 def _loader(package: str) -> Callable[[str], str]:

@@ -48,7 +48,9 @@ def _joined(lines: Iterable[str]) -> str:
 def _filled(text: str, first: str = "", rest: str | None = None) -> str:
     rest = " " * len(first) if rest is None else rest
     return "\n".join(
-        textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False)
+        textwrap.wrap(
+            text, WIDTH, initial_indent=first, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False
+        )
     )
 
 
@@ -112,7 +114,9 @@ def _verdict(verdict: Entry) -> Lines:
     yield _filled(f"{verdict['title']}{aside}", f"[{verdict['outcome'].upper()}] ", "    ")
     facts = [("measured", verdict["measured"]), ("limit", _limit(verdict)), ("margin", _margin(verdict))]
     yield from (_filled(f"{name} {value}", "    ") for name, value in facts if value)
-    yield from (_filled(str(text), "    ") for text in (verdict["text"], _reason(verdict), *verdict["warnings"]) if text)
+    yield from (
+        _filled(str(text), "    ") for text in (verdict["text"], _reason(verdict), *verdict["warnings"]) if text
+    )
     yield _filled(f"Why: {verdict['why']}", "    ") if verdict["why"] else ""
     yield _filled(f"Source: {'; '.join(map(source_line, verdict['sources']))}", "    ") if verdict["sources"] else ""
 

@@ -119,16 +119,15 @@ def _tree(builder: TreeBuilder, text: str, name: str) -> Node:
         return _only_document(builder, text, name)
     except MarkedYAMLError as error:
         raise InputError([*builder.problems, builder.problem(*yaml_complaint(error, name))]) from None
-    except (ValueError, OverflowError):  # the parser hands the number of a \\U escape to chr() unchecked
+    except (ValueError, OverflowError):  # the parser hands the number of a \U escape to chr() unchecked
         raise InputError([*builder.problems, _beyond_unicode(builder, text, name)]) from None
 
 
 def _beyond_unicode(builder: TreeBuilder, text: str, name: str) -> Problem:
     found = re.search(r"\\U(?!000|0010)[0-9A-Fa-f]{8}", text)
     place = _end_of(text[: found.start()], name) if found else Place(name)
-    return builder.problem(
-        place, "this escape stands for no character", "Write \\\\ for a backslash, or mend the number."
-    )
+    advice = "Write \\\\ for a backslash, or mend the number."
+    return builder.problem(place, "this escape stands for no character", advice)
 
 
 def _only_document(builder: TreeBuilder, text: str, name: str) -> Node:

@@ -84,7 +84,8 @@ class TreeBuilder:
 
     def _alias(self, event: Any, depth: int) -> Node:
         if event.anchor not in self._anchors:
-            raise self.stop(event, f"*{event.anchor} has no anchor &{event.anchor} before it", "Write the value out.")
+            what = f"*{event.anchor} has no anchor &{event.anchor} before it"
+            raise self.stop(event, what, 'Write the value out; a text that begins with "*" goes in quotes.')
         found = self._anchors[event.anchor]
         if found is None:
             raise self.stop(event, f"*{event.anchor} stands inside the value that it names", "Write the value out.")

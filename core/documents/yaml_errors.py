@@ -102,6 +102,12 @@ _MESSAGES: tuple[tuple[str, str, str, str], ...] = (
         "Put the text in quotes.",
     ),
     (
+        "mapping keys are not allowed here",
+        _HERE,
+        'a "?" cannot stand here',
+        "Put the text in quotes, or check the indentation.",
+    ),
+    (
         "expected the node content",
         _HERE,
         "a value is missing before this",

@@ -76,6 +76,28 @@ class Command:
     help: str
 
 
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A question that `afield new` asks, if the rules in play rest on what it answers.
+
+    Attributes:
+        name: also the flag, `--NAME`.
+        ask: the question, in plain words.
+        example: an answer, shown with it.
+        facts: it is asked only if a rule in play rests on one of these facts.
+        lines: answer -> lines of the plan (YAML, commented); raises ValueError with what is wrong.
+        order: where it is asked; lower is earlier.
+
+    """
+
+    name: str
+    ask: str
+    example: str
+    facts: tuple[str, ...]
+    lines: Callable[[str], Sequence[str]]
+    order: int = 100
+
+
 class Hooks:
     """The hook specifications. Since 0.1; none is ever called twice in one run."""
 
@@ -122,6 +144,13 @@ class Hooks:
         """Sections of the briefing.
 
         When: when a briefing is made. Order: by `Section.order`, then name. None: it has none. Since: 0.1.
+        """
+
+    @hookspec
+    def afield_questions(self) -> Sequence[Question] | None:  # type: ignore[empty-body]
+        """Questions of `afield new`, beyond the trip's name, date and claims.
+
+        When: when a new plan is made. Order: by `Question.order`, then name. None: it has none. Since: 0.1.
         """
 
     @hookspec

@@ -29,7 +29,9 @@ def _rule_problems(pack: Pack, registry: Registry) -> Iterator[Problem]:
     counted = Counter(rule.id for rule in pack.rules)
     for rule in pack.rules:
         if counted[rule.id] > 1:
-            yield _at(pack.documents["rules"], (*rule.path, "id"), f"a second rule {rule.id}", "give each rule its own id")
+            yield _at(
+                pack.documents["rules"], (*rule.path, "id"), f"a second rule {rule.id}", "give each rule its own id"
+            )
             counted[rule.id] = 0
         yield from _kind_problems(rule, pack, registry)
         yield from _source_problems(rule, pack)

@@ -54,9 +54,7 @@ def claim_records(subjects: Iterable[Subject], packs: Iterable[Pack], registry: 
     return records
 
 
-def _program_records(
-    program: Subject, pack: Pack, registry: Registry, day: date
-) -> Iterator[tuple[Key, Measured]]:
+def _program_records(program: Subject, pack: Pack, registry: Registry, day: date) -> Iterator[tuple[Key, Measured]]:
     for name, versions in pack.facts.items():
         yield (program.key, name), _program_record(name, versions, program, pack, registry, day)
 

@@ -76,7 +76,9 @@ class ColumnMaker:
         for key in (subject.key, *subject.parents.values()):
             if (rule, key) in self.outcomes:
                 return Measured(WORDS[self.outcomes[rule, key][0]], rank="computed", source=f"verdict on {rule}")
-        return unknown(Reason("cannot be computed", f"there is no verdict of {rule} on {subject.key}", rule, subject.key))
+        return unknown(
+            Reason("cannot be computed", f"there is no verdict of {rule} on {subject.key}", rule, subject.key)
+        )
 
     def _gathered(self, measure: Aggregate, subject: Subject) -> Gathered:
         seen = of_kind(visible(self.world.subjects.values(), self.pack), measure.kind)

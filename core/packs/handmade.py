@@ -28,7 +28,12 @@ def measured_records(document: Document, subjects: Mapping[str, Subject], regist
 
 class _Entry:
     def __init__(
-        self, document: Document, index: int, data: Mapping[str, Any], subjects: Mapping[str, Subject], registry: Registry
+        self,
+        document: Document,
+        index: int,
+        data: Mapping[str, Any],
+        subjects: Mapping[str, Subject],
+        registry: Registry,
     ) -> None:
         self.document, self.index, self.data = document, index, data
         self.subjects, self.registry = subjects, registry
@@ -46,7 +51,15 @@ class _Entry:
         parts = {f"measured:{subject}/{declared.name}": around} if around else {}
         place = origin.place()
         record = Measured(
-            number, declared.unit, number - around, number + around, parts, method, str(place), rank="measured", place=place
+            number,
+            declared.unit,
+            number - around,
+            number + around,
+            parts,
+            method,
+            str(place),
+            rank="measured",
+            place=place,
         )
         return (subject, declared.name), record
 

@@ -16,10 +16,9 @@ from afield.core.packs.selecting import days_of, judged_for
 from afield.core.packs.verdicts import CANNOT_TELL, NOT_APPLICABLE, PASSED, Verdict
 from afield.core.rules.aggregates import judging_order
 from afield.core.rules.compile import CompiledRule, compile_rule
-from afield.core.rules.conditions import Condition
+from afield.core.rules.conditions import Condition, verdicts_asked
 from afield.core.rules.judge import Judged, agree, disagreement, without_margin
 from afield.core.rules.limits import is_in_force
-
 
 
 @dataclass
@@ -29,6 +28,7 @@ class Bench:
     Attributes:
         utc_days: the UTC days that the outing touches, where a zone tells them.
         failed_kinds: kinds whose subjects could not be had, with the reason.
+        told: outcomes that are given and not judged, by (rule id, subject key); cases give them.
 
     """
 
@@ -38,6 +38,7 @@ class Bench:
     confirmed: set[str] = field(default_factory=set)
     utc_days: Sequence[date] = ()
     failed_kinds: dict[str, Reason] = field(default_factory=dict)
+    told: dict[tuple[str, str], tuple[int, Reason | None]] = field(default_factory=dict)
 
 
 def verdicts_of(pack: Pack, bench: Bench, rules: Iterable[str] | None = None) -> list[Verdict]:
@@ -50,11 +51,24 @@ def verdicts_of(pack: Pack, bench: Bench, rules: Iterable[str] | None = None) ->
 
     """
     by_id = {rule.id: rule for rule in pack.rules}
-    conditions = {rule.id: _conditions(rule) for rule in pack.rules}
-    judge = _PackJudge(pack, bench)
-    found = {rule_id: judge.rule(by_id[rule_id]) for rule_id in judging_order(conditions)}
     wanted = set(by_id if rules is None else rules)
+    judge = _PackJudge(pack, bench)
+    found = {rule_id: judge.rule(by_id[rule_id]) for rule_id in _order(pack, wanted, bench)}
     return [verdict for rule in pack.rules if rule.id in wanted for verdict in found[rule.id]]
+
+
+def _order(pack: Pack, wanted: set[str], bench: Bench) -> list[str]:
+    """The wanted rules and those whose verdicts they need, unless these are told, each after what it needs."""
+    told = {rule_id for rule_id, _ in bench.told}
+    conditions = {rule.id: _conditions(rule) for rule in pack.rules}
+    needed, waiting = set[str](), [name for name in conditions if name in wanted]
+    while waiting:
+        name = waiting.pop()
+        if name not in needed:
+            needed.add(name)
+            asked = [rule for condition in conditions[name] for rule in verdicts_asked(condition)]
+            waiting.extend(rule for rule in asked if rule in conditions and rule not in told)
+    return judging_order({name: given for name, given in conditions.items() if name in needed})
 
 
 def _conditions(rule: Rule) -> list[Condition]:
@@ -65,7 +79,7 @@ class _PackJudge:
     def __init__(self, pack: Pack, bench: Bench) -> None:
         self.pack, self.bench = pack, bench
         self.days = days_of(pack, bench.day, bench.utc_days)
-        self.outcomes: dict[tuple[str, str], tuple[int, Reason | None]] = {}
+        self.outcomes = dict(bench.told)
 
     def rule(self, rule: Rule) -> list[Verdict]:
         found = self._verdicts(rule)
@@ -125,9 +139,7 @@ class _DayOfRule:
         self.compiled = self._compile(self.rule.require, self.rule.where)
         applies = self.compiled.applicability(self.columns, count)
         # What `where` asked has been answered; the condition's facts are asked only where the rule may apply.
-        self.columns = replace(
-            self.columns, asked=[outcome in (PASSED, CANNOT_TELL) for outcome in applies.outcome]
-        )
+        self.columns = replace(self.columns, asked=[outcome in (PASSED, CANNOT_TELL) for outcome in applies.outcome])
         return self.compiled.judge(self.columns, count, applies)
 
     def _compile(self, require: Condition | None, where: Condition | None) -> CompiledRule:

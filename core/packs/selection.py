@@ -51,4 +51,7 @@ def _add(
 def _misplaced(pack: Pack, due: str) -> tuple[str, str]:
     if due == "trip":
         return f"{pack.id} judges a program, not the trip", "it comes with a claim; list trip packs here only"
-    return f"{pack.id} judges the trip, not a program", f"nothing can be claimed of it; list it under `packs: [{pack.id}]`"
+    return (
+        f"{pack.id} judges the trip, not a program",
+        f"nothing can be claimed of it; list it under `packs: [{pack.id}]`",
+    )

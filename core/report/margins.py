@@ -99,5 +99,3 @@ def detail_of(record: Measured | None) -> dict[str, Any]:
             return dict(record.detail)
         record = record.displaced
     return {}
-
-

@@ -77,7 +77,8 @@ def printed_record(record: Measured, declared: Fact | None) -> str:
 
 def _structure(shown: Any) -> str:
     if isinstance(shown, dict):
-        return ", ".join(f"{key} {_plain(inner)}" for key, inner in shown.items() if not isinstance(inner, list | dict))
+        plain = {key: inner for key, inner in shown.items() if not isinstance(inner, list | dict | bool | None)}
+        return ", ".join(f"{key.replace('_', ' ')} {_plain(inner)}" for key, inner in plain.items())
     return "" if shown is None else str(shown)
 
 

@@ -65,8 +65,14 @@ def _figures(result: LeafResult, declared: Fact) -> tuple[str, str]:
     limit = convert(float(version.value), version.unit, unit)
     below, above = limit - declared.tool.uncertainty, limit + declared.tool.uncertainty
     if result.leaf.comparison in ("at_most", "below"):
-        return f"it reads {_reading(below, unit, ROUND_FLOOR)} or less", f"it reads {_reading(above, unit, ROUND_CEILING)} or more"
-    return f"it reads {_reading(above, unit, ROUND_CEILING)} or more", f"it reads {_reading(below, unit, ROUND_FLOOR)} or less"
+        return (
+            f"it reads {_reading(below, unit, ROUND_FLOOR)} or less",
+            f"it reads {_reading(above, unit, ROUND_CEILING)} or more",
+        )
+    return (
+        f"it reads {_reading(above, unit, ROUND_CEILING)} or more",
+        f"it reads {_reading(below, unit, ROUND_FLOOR)} or less",
+    )
 
 
 def _reading(value: float, unit: str, rounding: str) -> str:
@@ -93,7 +99,9 @@ def _by_other_means(verdict: Verdict, reason: Reason, facts: dict[str, Fact]) ->
     title = declared.title if declared else reason.settle
     if reason.code in ("plugin absent", "kind absent"):
         return _entry("install", f"Install the {reason.settle}.", input=reason.settle)
-    words = f"Give `{reason.settle}` more exactly." if reason.code == "within uncertainty" else f"State `{reason.settle}`."
+    words = (
+        f"Give `{reason.settle}` more exactly." if reason.code == "within uncertainty" else f"State `{reason.settle}`."
+    )
     return _entry("state", words, input=reason.settle, subject=reason.subject, title=title,
                   fact=declared.name if declared else None)  # fmt: skip
 

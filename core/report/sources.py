@@ -41,7 +41,9 @@ def sources_used(verdicts: Iterable[Verdict]) -> list[Json]:
     used: dict[tuple[Any, ...], Json] = {}
     for verdict in verdicts:
         for source in sources_of_verdict(verdict):
-            entry = used.setdefault((verdict.pack.id, *source.values()), {**source, "pack": verdict.pack.id, "used_by": []})
+            entry = used.setdefault(
+                (verdict.pack.id, *source.values()), {**source, "pack": verdict.pack.id, "used_by": []}
+            )
             if verdict.rule.key not in entry["used_by"]:
                 entry["used_by"].append(verdict.rule.key)
     return list(used.values())

@@ -35,7 +35,9 @@ def joint_outcome(verdicts: Sequence[Json]) -> str:
     return "not applicable"
 
 
-def claims_json(subjects: Mapping[str, Subject], verdicts: Sequence[Json], titles: Mapping[str, str | None]) -> list[Json]:
+def claims_json(
+    subjects: Mapping[str, Subject], verdicts: Sequence[Json], titles: Mapping[str, str | None]
+) -> list[Json]:
     """Each claim with its joint outcome over the required rules of its program."""
     return [
         _claim(claim, [verdict for verdict in verdicts if concerns(verdict, claim)], subjects, titles)
@@ -49,7 +51,9 @@ def concerns(verdict: Json, claim: Subject) -> bool:
     return mine and verdict["kind"] == "judge" and verdict["severity"] == "required"
 
 
-def _claim(claim: Subject, verdicts: list[Json], subjects: Mapping[str, Subject], titles: Mapping[str, str | None]) -> Json:
+def _claim(
+    claim: Subject, verdicts: list[Json], subjects: Mapping[str, Subject], titles: Mapping[str, str | None]
+) -> Json:
     outcome = joint_outcome(verdicts)
     deciding = [verdict for verdict in verdicts if verdict["outcome"] == outcome]
     margins = [verdict["margin"] for verdict in deciding if verdict["margin"]]
@@ -63,6 +67,7 @@ def _claim(claim: Subject, verdicts: list[Json], subjects: Mapping[str, Subject]
         "words": CLAIM_WORDS[outcome],
         "rules": [verdict["rule"] for verdict in deciding],
         "worst_margin": margins[0]["words"] if margins else None,
+        "because": next((verdict["reason"]["text"] for verdict in deciding if verdict["reason"]), None),
     }
 
 
@@ -80,8 +85,9 @@ def together_json(claims: Sequence[Json]) -> Json | None:
 
 
 def _why(claim: Json) -> str:
-    margin = f" ({claim['worst_margin']})" if claim["worst_margin"] else ""
-    return f"{claim['words'] if claim['outcome'] != 'cannot tell' else 'cannot be told'}{margin}"
+    detail = claim["worst_margin"] if claim["outcome"] == "failed" else claim["because"]
+    words = {"cannot tell": "cannot be told", "not applicable": "is not judged"}.get(claim["outcome"], claim["words"])
+    return f"{words} ({detail})" if detail else words
 
 
 def reasons_json(verdicts: Iterable[Json]) -> list[Json]:

@@ -127,5 +127,3 @@ def fields_of(verdict: Verdict, decider: LeafResult | None) -> Json:
         "subject": verdict.subject.label,
         "detail": _Detail(detail_of(decider.record) if decider else {}),
     }
-
-

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from graphlib import TopologicalSorter
 from typing import Any
 
@@ -66,9 +66,9 @@ def aggregate_interval(how: str, members: Sequence[Member], distinct: bool = Fal
     doubt = _doubt(undecided)
     if how == "count":
         return Gathered(_distinct_count(sure, undecided) if distinct else _count(sure, undecided), doubt)
-    unknown = next((m.record for m in (*sure, *undecided) if m.record is None or not m.record.known), None)
-    if unknown is not None:
-        return Gathered(Measured(None, unit=unknown.unit, reason=unknown.reason))
+    silent = next((record for record in _records((*sure, *undecided)) if not record.known), None)
+    if silent is not None:
+        return Gathered(_missing(silent))
     if how == "sum":
         return Gathered(_sum(_records(sure), _records(undecided)), doubt)
     return _extreme(how, _records(sure), _records(undecided), doubt)
@@ -131,6 +131,14 @@ def _doubt(undecided: Sequence[Member]) -> Reason | None:
 
 def _records(members: Iterable[Member]) -> list[Measured]:
     return [member.record for member in members if member.record is not None]
+
+
+def _missing(silent: Measured) -> Measured:
+    """A member's fact that is not stated is an input that the aggregate lacks, not a definite absence of it."""
+    reason = silent.reason
+    if reason is not None and reason.code == "not stated":
+        reason = replace(reason, code="missing input")
+    return Measured(None, unit=silent.unit, reason=reason)
 
 
 def _interval(record: Measured) -> tuple[float, float]:

@@ -17,7 +17,7 @@ from afield.core.quantities import (
     phrase_of,
     same_dimension,
 )
-from afield.core.rules.complaint import Complaint, meant
+from afield.core.rules.complaint import Complaint, as_written, meant
 from afield.core.rules.conditions import Bound
 from afield.core.rules.vocabulary import Target, Vocabulary
 
@@ -31,7 +31,7 @@ class BoundReader:
     def existence(self, written: Any, path: Path) -> tuple[Bound, ...]:
         """The bound of `exists`."""
         if not isinstance(written, bool):
-            self._complain(path, f'"exists" is true or false, not {written!r}', "Write `exists: true`.")
+            self._complain(path, f'"exists" is true or false, not {as_written(written)}', "Write `exists: true`.")
             return ()
         return (Bound(value=written),)
 
@@ -69,7 +69,7 @@ class BoundReader:
 
     def _limit(self, written: Mapping[str, Any], path: Path, target: Target) -> tuple[Bound, ...]:
         if set(written) != {"limit"}:
-            return self._complain(path, "a bound is a value or names a limit", "Write `{limit: NAME}`.")
+            return self._complain(path, f"{as_written(written)} is no bound", "Write a value, or `{limit: NAME}`.")
         name = written["limit"]
         limit = self.known.limits.get(name) if isinstance(name, str) else None
         if limit is None:
@@ -98,12 +98,12 @@ class BoundReader:
             instant = None
         if instant is None or instant.tzinfo is None:
             advice = "Write date and time in UTC, for example 2026-06-27T22:30Z."
-            return self._complain(path, f"{written} is no instant", advice)
+            return self._complain(path, f"{as_written(written)} is no instant", advice)
         return (Bound(value=instant),)
 
     def _text(self, written: Any, path: Path, target: Target) -> tuple[Bound, ...]:
         if not isinstance(written, str):
-            return self._complain(path, f"{target.title} is text; {written!r} is not", "Write a word.")
+            return self._complain(path, f"{target.title} is text; {as_written(written)} is not", "Write a word.")
         if target.choices and written not in target.choices:
             advice = meant(written, target.choices, f"values of {target.title}")
             return self._complain(path, f'{target.title} is never "{written}"', advice)
@@ -111,7 +111,9 @@ class BoundReader:
 
     def _bool(self, written: Any, path: Path, target: Target) -> tuple[Bound, ...]:
         if not isinstance(written, bool):
-            return self._complain(path, f"{target.title} is true or false, not {written!r}", "Write `is: true`.")
+            return self._complain(
+                path, f"{target.title} is true or false, not {as_written(written)}", "Write `is: true`."
+            )
         return (Bound(value=written),)
 
     def _unchecked(self, written: Any, path: Path, target: Target) -> tuple[Bound, ...]:
@@ -133,7 +135,7 @@ class BoundReader:
 def _quantity(written: Any, unit: str) -> tuple[Decimal, str]:
     """Digits and unit; a plain number only where the fact has no unit."""
     if isinstance(written, bool) or not isinstance(written, str | int | float):
-        raise QuantityError(f"{written!r} is no quantity", "Write a number and its unit.")
+        raise QuantityError(f"{as_written(written)} is no quantity", "Write a number and its unit.")
     if isinstance(written, str):
         quantity = parse_quantity(written, unit)
         return quantity.digits, quantity.unit

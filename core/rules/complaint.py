@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -43,3 +44,9 @@ def unknown_keys(data: Mapping[str, object], allowed: Iterable[str], path: Path)
         for key in data
         if key not in names
     ]
+
+
+def as_written(data: object) -> str:
+    """The data as a pack writes it, cut short: `"yes"`, `true`, `[1, 2]`."""
+    text = json.dumps(data, ensure_ascii=False, default=str)
+    return text if len(text) <= 60 else f"{text[:57]}..."

@@ -8,7 +8,7 @@ from typing import Any
 from afield.core.documents import Path
 from afield.core.facts.declarations import Fact, Kind
 from afield.core.rules.bound_reading import BoundReader
-from afield.core.rules.complaint import Complaint, unknown_keys
+from afield.core.rules.complaint import Complaint, as_written, unknown_keys
 from afield.core.rules.conditions import COMPARISONS, Bound, Condition, Group, Leaf
 from afield.core.rules.limits import Limit
 from afield.core.rules.measure_reading import MEASURE_KEYS, MeasureReader
@@ -69,7 +69,7 @@ class _ConditionReader:
 
     def condition(self, data: Any, path: Path, kind: str | None) -> Condition | None:
         if not isinstance(data, Mapping):
-            self._complain(path, f"a condition is a mapping, not {data!r}", _EXAMPLE)
+            self._complain(path, f"a condition is a mapping, not {as_written(data)}", _EXAMPLE)
             return None
         operators = [key for key in data if key in OPERATORS]
         if operators:
@@ -85,7 +85,9 @@ class _ConditionReader:
             return None
         written = data[first]
         if not isinstance(written, list) or not written:
-            self._complain((*path, first), f'"{first}" joins no conditions', f"Write a list of conditions: {_EXAMPLE}")
+            self._complain(
+                (*path, first), f'"{first}" joins no conditions', "Write a list of conditions in brackets: `[...]`."
+            )
             return None
         children = [self.condition(child, (*path, first, index), kind) for index, child in enumerate(written)]
         return Group(first, tuple(child for child in children if child is not None), path)

@@ -8,7 +8,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from afield.core.documents import Path
-from afield.core.rules.complaint import Complaint, unknown_keys
+from afield.core.rules.complaint import Complaint, as_written, unknown_keys
 from afield.core.rules.limit_checks import complaints_about
 from afield.core.rules.limits import Limit, Source, Version
 
@@ -98,7 +98,7 @@ class _Reader:
             except InvalidOperation:
                 self._complain(path, f'"{written}" is not a number', _NUMBER)
                 return None
-        self._complain(path, f"{written} is not a figure as printed", _NUMBER)
+        self._complain(path, f"{as_written(written)} is not a figure as printed", _NUMBER)
         return None
 
     def _day(self, written: Any, path: Path) -> date | None:

@@ -53,8 +53,7 @@ class MeasureReader:
         if fact is None:
             return self._undeclared(str(name), path, kind)
         if fact.type == "opaque":
-            advice = f"It is only drawn and printed. {meant(fact.name, self.known.facts_of(kind), 'facts')}"
-            return self._refused(path, f"{name} cannot be compared", advice)
+            return self._refused(path, f"{name} is only drawn and printed", "Compare another fact.")
         if not self.known.reaches(kind, fact.kind):
             advice = f"Gather it with least, greatest or sum over {fact.kind}, or write the rule for each {fact.kind}."
             return self._refused(path, f"{name} is a fact of a {fact.kind}, not of a {kind}", advice)

@@ -51,6 +51,8 @@ def accuracy_words(position: Mapping[str, Any]) -> str:
     accuracy, radius = position.get("accuracy_m"), position.get("radius_95_m")
     if accuracy is None or radius is None:
         return "The plan states no accuracy."
-    stated = "as the plan states" if position.get("level_stated") else "the level is not stated; 68 % is what phones mean"
+    stated = (
+        "as the plan states" if position.get("level_stated") else "the level is not stated; 68 % is what phones mean"
+    )
     words = f"Within {paced(accuracy)} at {position['level']:g} % ({stated})"
     return words + (f", that is within {paced(radius)} at 95 %." if position["level"] != 95 else ".")

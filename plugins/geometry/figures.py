@@ -11,11 +11,11 @@ from typing import Any
 from afield.plugins.geometry import strokes
 from afield.plugins.geometry.labels import Box, Label, Placer, along
 from afield.plugins.geometry.scales import furniture
-from afield.plugins.geometry.sheet import Sheet
+from afield.plugins.geometry.sheet import MAP_WIDTH, SMALL_WIDTH, Sheet
 from afield.plugins.geometry.strokes import number, path_data, stroked, symbol_at, words
 from afield.plugins.geometry.windows import ring_within, runs_near
 
-TEXT = 14.0
+TEXT = 14.5
 LONGEST_NAME = 28
 ROLE_ORDER = ("operating position", "antenna", "vehicle", "mast", "counterpoise", "feed line", "supply", "guy")
 
@@ -43,7 +43,7 @@ class _Layer:
 
 
 def _figure(data: Mapping[str, Any], view: Mapping[str, Any], name: str, title: str) -> str:
-    sheet = Sheet.of(view, name)
+    sheet = Sheet.of(view, name, SMALL_WIDTH if name == "overview" else MAP_WIDTH)
     areas = [reference for reference in data["references"] if reference["kind"] == "area"]
     below = "".join(_bands(data["references"], sheet)) + "".join(_outsides(areas, sheet))
     layers = [*_things(data, sheet), *_references(data["references"], sheet), *_position(data["position"], sheet)]
@@ -133,13 +133,17 @@ def _part(part: Mapping[str, Any], sheet: Sheet) -> _Layer:
     if part["radius_m"]:
         radius = part["radius_m"] * sheet.scale
         ring = _ring(path[0], radius)
-        return _Layer(stroked(_circle(path[0], radius), min(width, 2.0), dash=dash, extra=about), ring, part["name"], ring)
+        return _Layer(
+            stroked(_circle(path[0], radius), min(width, 2.0), dash=dash, extra=about), ring, part["name"], ring
+        )
     if len(path) == 1:
         corners = tuple((path[0][0] + right * 5, path[0][1] + down * 5) for right in (-1, 0, 1) for down in (-1, 0, 1))
         return _Layer(symbol_at(strokes.symbol_of(part["role"]), *path[0]), corners, part["name"], (path[0],))
     closed = part["shape"] == "polygon"
     covers = tuple(along([*path, path[0]] if closed else path))
-    return _Layer(stroked(path_data(path, closed), width, dash=dash, extra=about), covers, part["name"], _spread(covers))
+    return _Layer(
+        stroked(path_data(path, closed), width, dash=dash, extra=about), covers, part["name"], _spread(covers)
+    )
 
 
 def _spread(points: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
@@ -186,8 +190,7 @@ def _frame_of_map(close: Mapping[str, Any], sheet: Sheet) -> _Layer:
 
 
 def _names(layers: Sequence[_Layer], sheet: Sheet) -> Iterator[str]:
-    placer = Placer(sheet.frame, TEXT)
-    placer.lines = [point for layer in layers for point in layer.covers]
+    placer = Placer(sheet.frame, TEXT, [point for layer in layers for point in layer.covers])
     for layer in layers:
         if layer.name:
             placer.add(_shortened(layer.name), layer.anchors)
@@ -198,7 +201,9 @@ def _name(label: Label) -> str:
     leader = label.leader
     line = stroked(path_data([leader[:2], leader[2:]]), 0.9) if leader else ""
     box: Box = label.box
-    return line + words(label.text, (box.left + box.right) / 2, box.bottom - TEXT * 0.32, TEXT, "middle", ' data-name=""')
+    return line + words(
+        label.text, (box.left + box.right) / 2, box.bottom - TEXT * 0.32, TEXT, "middle", ' data-name=""'
+    )
 
 
 def _shortened(name: str) -> str:

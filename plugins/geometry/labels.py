@@ -77,6 +77,10 @@ class Placer:
     lines: list[tuple[float, float]] = field(default_factory=list)
     placed: list[Label] = field(default_factory=list)
     missing: list[str] = field(default_factory=list)
+    _busy: set[tuple[int, int]] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        self._busy = {_cell(x, y) for x, y in self.lines}
 
     def add(self, text: str, anchors: Iterable[Sequence[float]]) -> None:
         """Place a name by one of its anchors, wherever it covers least."""
@@ -103,7 +107,7 @@ class Placer:
         return not any(_leader_crosses(one, other.box) for one, other in leaders)
 
     def _cost(self, label: Label) -> float:
-        covered = sum(label.box.around(x, y) for x, y in self.lines)
+        covered = sum(label.box.around(x, y) for x, y in self.lines) + _crossings(label, self._busy) / 2
         x, y = (label.box.left + label.box.right) / 2, (label.box.top + label.box.bottom) / 2
         half_width = (label.box.right - label.box.left) / 2
         apart = max(abs(x - label.anchor[0]) - half_width, abs(y - label.anchor[1]), 0.0)
@@ -111,10 +115,23 @@ class Placer:
 
 
 def _leader_crosses(label: Label, box: Box) -> bool:
+    return any(box.around(x, y) for x, y in _leader_points(label))
+
+
+def _leader_points(label: Label) -> list[tuple[float, float]]:
     if label.leader is None:
-        return False
+        return []
     x1, y1, x2, y2 = label.leader
-    return any(box.around(x1 + (x2 - x1) * step / 12, y1 + (y2 - y1) * step / 12) for step in range(13))
+    return [(x1 + (x2 - x1) * step / 12, y1 + (y2 - y1) * step / 12) for step in range(13)]
+
+
+def _crossings(label: Label, busy: set[tuple[int, int]]) -> int:
+    """How much of the leader runs over what is drawn, short of the thing that it points at."""
+    return sum(_cell(x, y) in busy for x, y in _leader_points(label)[:-2])
+
+
+def _cell(x: float, y: float) -> tuple[int, int]:
+    return int(x // 5), int(y // 5)
 
 
 def along(path: Sequence[Sequence[float]], spacing: float = 6.0) -> Iterator[tuple[float, float]]:

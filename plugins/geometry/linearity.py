@@ -34,9 +34,7 @@ def bounded_parts(
 
     if not bends_within(value_at, worst.value_m, worst.direction, sigma):
         return contributions, ()
-    width = guaranteed_half_width_m(
-        position.sigma_m or 0.0, {place.layer: place.map_sigma_m}, worst.edge_doubt_m
-    )
+    width = guaranteed_half_width_m(position.sigma_m or 0.0, {place.layer: place.map_sigma_m}, worst.edge_doubt_m)
     kept = {
         origin: part
         for origin, part in contributions.items()

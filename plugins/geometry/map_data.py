@@ -87,12 +87,12 @@ def _part(outline: Mapping[str, Any], declination_deg: float | None) -> dict[str
 def _where(outline: Mapping[str, Any], declination_deg: float | None) -> str:
     ends = [seen_from_position(point, declination_deg) for point in outline["points"]]
     if outline.get("full_circle") and outline.get("radius_m"):
-        return f"anywhere within {paced(outline['radius_m'])} of the point {ends[0]}"
+        return f"any direction, within {paced(outline['radius_m'])} of {ends[0]}"
     if outline["shape"] == "circle" and outline.get("radius_m"):
-        return f"a circle of {paced(outline['radius_m'])} around the point {ends[0]}"
+        return f"within {paced(outline['radius_m'])} of {ends[0]}"
     if len(ends) == 1:
-        return ends[0]
-    return f"{ends[0]}, to {ends[-1]}" if len(ends) == 2 else "; ".join(ends)
+        return f"at {ends[0]}" if ends[0] == "the position" else ends[0]
+    return f"from {'; to '.join(ends)}"
 
 
 def _rounded(point: Point) -> list[float]:
@@ -138,10 +138,13 @@ def _views(data: Mapping[str, Any]) -> dict[str, Any]:
     nearest = list(_nearest_boundaries(data["references"], station))
     reach = station.span * NEAR
     near = [point for point, distance, _ in nearest if distance <= reach]
-    around = [corner for point, distance, band in nearest if distance <= reach for corner in _around(point, band, reach)]
+    around = [
+        corner for point, distance, band in nearest if distance <= reach for corner in _around(point, band, reach)
+    ]
     close = proportioned(station.with_points([*near, *around]).padded(station.span * 0.12))
     far = [point for point, _, _ in nearest if not close.holds(point)]
-    wide = proportioned(close.with_points(far).padded(close.span * 0.3)) if far else None
+    around_all = close.with_points(far)
+    wide = proportioned(around_all.padded(around_all.span * 0.15)) if far else None
     return {"close": _view(close), "wide": _view(wide) if wide else None}
 
 

@@ -68,7 +68,12 @@ def _reach(parts: Sequence[Part], position: Position) -> float:
 
 
 def _estimate(
-    measure: Measure, outlines: Sequence[Outline], position: Position, place: Place, shift_m: float, notes: tuple[str, ...]
+    measure: Measure,
+    outlines: Sequence[Outline],
+    position: Position,
+    place: Place,
+    shift_m: float,
+    notes: tuple[str, ...],
 ) -> Estimate:
     parts = _parts(outlines)
     worst = measure(parts)

@@ -10,17 +10,17 @@ AT_THE_POSITION_M = 0.05
 
 
 def paced(length_m: float) -> str:
-    """A length in both units: "21 m (69 ft)", "3.2 m (10.5 ft)"."""
+    """A length in both units: "21 m (68.9 ft)", "310 m (1017 ft)"."""
     feet = length_m / FOOT_M
     return f"{_shown(length_m)} m ({_shown(feet)} ft)"
 
 
 def _shown(number: float) -> str:
-    return f"{number:.0f}" if abs(number) >= 20 else f"{number:.1f}".removesuffix(".0")
+    return f"{number:.0f}" if abs(number) >= 100 else f"{number:.1f}".removesuffix(".0")
 
 
 def seen_from_position(point: Sequence[float], declination_deg: float | None) -> str:
-    """Where a point of the plane lies from the station's position: "21 m (69 ft) at 40° true, 28° by compass".
+    """Where a point of the plane lies from the station's position: "21 m (68.9 ft) at 040° true, 028° by compass".
 
     Args:
         point: metres east and north of the position.
@@ -29,7 +29,7 @@ def seen_from_position(point: Sequence[float], declination_deg: float | None) ->
     """
     distance = hypot(point[0], point[1])
     if distance < AT_THE_POSITION_M:
-        return "at the position"
+        return "the position"
     bearing = degrees(atan2(point[0], point[1]))
     words = f"{paced(distance)} at {_whole_circle(bearing)}° true"
     if declination_deg is None:

@@ -9,8 +9,8 @@ from afield.plugins.geometry.pacing import FOOT_M
 from afield.plugins.geometry.sheet import LEFT, Sheet
 from afield.plugins.geometry.strokes import INK, number, stroked, words
 
-SMALL = 11.0
-MEDIUM = 13.0
+SMALL = 12.0
+MEDIUM = 13.5
 BAR = 8.0
 
 
@@ -30,7 +30,7 @@ def _grid_figures(sheet: Sheet) -> Iterator[str]:
     frame = sheet.frame
     for east, x in _apart(sheet.easts, 34):
         if frame.left + 8 <= x <= frame.right - 10:
-            yield words(f"{east:g}", x, frame.bottom + 14, SMALL, "middle")
+            yield words(f"{east:g}", x, frame.bottom + 15, SMALL, "middle")
     for north, y in _apart(sheet.norths, 18):
         if frame.top + 6 <= y <= frame.bottom - 4:
             yield words(f"{north:g}", frame.left - 5, y + 4, SMALL, "end")
@@ -47,9 +47,9 @@ def _apart(lines: list[tuple[float, float]], least: float) -> list[tuple[float, 
 
 
 def _bars(sheet: Sheet) -> str:
-    top = sheet.frame.bottom + 30
+    top = sheet.frame.bottom + 32
     metres = _bar(sheet, top, sheet.view["scale_m"], "m", 1.0)
-    return metres + _bar(sheet, top + 30, sheet.view["scale_ft"], "ft", FOOT_M)
+    return metres + _bar(sheet, top + 32, sheet.view["scale_ft"], "ft", FOOT_M)
 
 
 def _bar(sheet: Sheet, top: float, length: float, unit: str, unit_m: float) -> str:

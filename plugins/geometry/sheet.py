@@ -11,11 +11,12 @@ from afield.plugins.geometry.labels import Box
 from afield.plugins.geometry.strokes import number
 from afield.plugins.geometry.windows import Point, Window, multiples
 
-MAP_WIDTH = 430.0
-LEFT = 42.0
+MAP_WIDTH = 376.0
+SMALL_WIDTH = 300.0
+LEFT = 44.0
 TOP = 6.0
 RIGHT = 8.0
-BELOW = 92.0
+BELOW = 98.0
 GRID = "#b4b4b4"
 
 
@@ -27,6 +28,7 @@ class Sheet:
         name: prefix of the drawing's ids.
         window: what is shown, metres.
         scale: units of the drawing to a metre.
+        width: of the map's frame, units of the drawing.
         view: the view's JSON.
 
     """
@@ -34,23 +36,24 @@ class Sheet:
     name: str
     window: Window
     scale: float
+    width: float
     view: Mapping[str, Any]
 
     @classmethod
-    def of(cls, view: Mapping[str, Any], name: str) -> Sheet:
+    def of(cls, view: Mapping[str, Any], name: str, width: float) -> Sheet:
         """The sheet for a view of the map's JSON."""
         window = Window(**view["window"])
-        return cls(name, window, MAP_WIDTH / window.width, view)
+        return cls(name, window, width / window.width, width, view)
 
     @property
     def frame(self) -> Box:
         """The map's frame on the drawing."""
-        return Box(LEFT, TOP, LEFT + MAP_WIDTH, TOP + self.window.height * self.scale)
+        return Box(LEFT, TOP, LEFT + self.width, TOP + self.window.height * self.scale)
 
     @property
     def page_width(self) -> float:
         """Width of the whole drawing."""
-        return LEFT + MAP_WIDTH + RIGHT
+        return LEFT + self.width + RIGHT
 
     @property
     def page_height(self) -> float:
@@ -61,7 +64,7 @@ class Sheet:
     def frame_rect(self) -> str:
         """The frame as an SVG rectangle without style."""
         frame = self.frame
-        size = f'width="{number(MAP_WIDTH)}" height="{number(frame.bottom - frame.top)}"'
+        size = f'width="{number(self.width)}" height="{number(frame.bottom - frame.top)}"'
         return f'<rect x="{number(frame.left)}" y="{number(frame.top)}" {size}/>'
 
     @property

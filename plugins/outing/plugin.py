@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from afield.core.api import Fact, Fragment, Section, hookimpl
+from afield.core.api import Fact, Fragment, Question, Section, hookimpl
 
 
 @hookimpl
@@ -27,3 +27,11 @@ def afield_sections() -> list[Section]:
     from afield.plugins.outing.section import SECTIONS
 
     return SECTIONS
+
+
+@hookimpl
+def afield_questions() -> list[Question]:
+    """Where the station will be, and its antenna."""
+    from afield.plugins.outing.questions import QUESTIONS
+
+    return QUESTIONS

@@ -2,41 +2,31 @@
 
 from __future__ import annotations
 
-import inspect
-import pkgutil
+import ast
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from functools import lru_cache
-from importlib import import_module
 from pathlib import Path
 from typing import Any
 
 import pytest
 from ruamel.yaml import YAML
 
-from afield import plugins
+from afield.core.engine import Engine
+from afield.core.host.computations import Computations, computations
 from afield.core.testing.checkfiles import Bindings, CaseResult, load_bindings, run_check_file
 from afield.core.testing.comparison import disagreements
 from afield.core.testing.recorded_inputs import RecordedInputs
 
 FOLDER = Path(__file__).parent
+BINDING_MODULES = sorted((FOLDER / "bindings").glob("*.py"))
 FLOORS = {"geometry_time.yaml": 80, "power_rf.yaml": 0}
 """Least number of right cases, so that a file cannot turn green by running nothing; raise it with every computation."""
 
 
 @lru_cache
-def computations() -> dict[str, Callable[..., Any]]:
-    """Every public function of the plugins' computations, by name."""
-    found: dict[str, Callable[..., Any]] = {}
-    for module in pkgutil.walk_packages(plugins.__path__, "afield.plugins."):
-        if ".computations." in module.name:
-            found |= public_functions(module.name)
-    return found
-
-
-def public_functions(module_name: str) -> dict[str, Callable[..., Any]]:
-    members = inspect.getmembers(import_module(module_name), inspect.isfunction)
-    return {name: one for name, one in members if one.__module__ == module_name and not name.startswith("_")}
+def registered() -> Computations:
+    return computations(Engine().host)
 
 
 @lru_cache
@@ -46,7 +36,7 @@ def bindings(check_file: str) -> Bindings:
 
 @lru_cache
 def results(check_file: str) -> list[CaseResult]:
-    return run_check_file(FOLDER / check_file, computations(), bindings(check_file))
+    return run_check_file(FOLDER / check_file, registered(), bindings(check_file))
 
 
 @lru_cache
@@ -118,6 +108,17 @@ def test_a_change_to_any_expected_value_is_noticed(check_file: str) -> None:
             assert disagreements(changed, got, case.get("tolerance")), f"{case['id']}: {changed} passes for {got}"
 
 
-@pytest.mark.parametrize("path", sorted((FOLDER / "bindings").glob("*.py")), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", BINDING_MODULES, ids=lambda path: path.stem)
 def test_every_binding_module_names_a_check_file(path: Path) -> None:
     assert any(f'CHECK_FILE = "{name}"' in path.read_text(encoding="utf-8") for name in FLOORS)
+
+
+@pytest.mark.parametrize("path", BINDING_MODULES, ids=lambda path: path.stem)
+def test_bindings_use_no_function_that_is_not_registered(path: Path) -> None:
+    imports = [
+        node for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))) if isinstance(node, ast.ImportFrom)
+    ]
+    plugins = [node for node in imports if (node.module or "").startswith("afield.")]
+    functions = {alias.name for node in plugins for alias in node.names if alias.name.islower()}
+    assert functions
+    assert functions <= set(registered())

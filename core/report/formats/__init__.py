@@ -1,0 +1,1 @@
+"""The report as text; every form is made from the JSON alone."""

@@ -87,7 +87,7 @@ def decimal_places_to_metres(decimals: int, lat_deg: float) -> HalfUnit:
         ValueError: the number of decimals is out of range or the latitude does not exist.
 
     """
-    if not 0 <= decimals <= 15:
+    if decimals not in range(16):
         raise ValueError(f"{decimals} decimals: 0 to 15 are possible")
     lengths = degree_lengths(lat_deg)
     half = 0.5 * 10.0**-decimals

@@ -184,7 +184,7 @@ def _within(
     shapely.prepare(opened)
     start, end = _boundary(opened, half)
     notes = (*notes, *_spur_notes(whole, opened, plane))
-    return Area(opened, start, end, _doubts(edges, start, end, half), reach_m, half, notes)
+    return Area(opened, start, end, _doubts(edges.near(half), start, end, half), reach_m, half, notes)
 
 
 def _shapes(polygons: list[Rings], edges: Edges) -> list[Any]:
@@ -216,18 +216,20 @@ def _spur_notes(before: Any, after: Any, plane: Plane) -> list[str]:
     notes = []
     for east, north, length in spurs_of(before, after):
         lat, lon = plane.to_lat_lon(east, north)
-        notes.append(f"a spur of no width, {length:.1f} m long, near {float(lat):.6f}, {float(lon):.6f}: taken off")
+        notes.append(f"a spur of no width, {length:.1f} m long, near {float(lat):.5f}, {float(lon):.5f}: taken off")
     return notes
 
 
 def _doubts(edges: Edges, start: Floats, end: Floats, half_m: float) -> Edges:
     """The pieces that lie on the boundary, or beyond the clip where that is not known."""
-    middle = (edges.start + edges.end) / 2
-    kept = np.ones(len(middle), bool)
-    inside = np.abs(middle).max(axis=1) < half_m
-    if len(start) and inside.any():
+    pieces = shapely.linestrings(np.stack([edges.start, edges.end], axis=1))
+    clipped = shapely.clip_by_rect(pieces, -half_m, -half_m, half_m, half_m)
+    seen = ~shapely.is_empty(clipped)
+    kept = ~seen
+    if len(start) and seen.any():
         boundary = shapely.multilinestrings(list(np.stack([start, end], axis=1)))
-        kept[inside] = shapely.distance(shapely.points(middle[inside]), boundary) < 0.01
-    return Edges(
-        edges.start[kept], edges.end[kept], edges.source[kept], edges.line[kept], edges.doubt_m[kept], edges.precise_m
-    )
+        shapely.prepare(boundary)
+        kept[seen] = shapely.dwithin(
+            boundary, shapely.line_interpolate_point(clipped[seen], 0.5, normalized=True), 0.01
+        )
+    return edges.where(kept)

@@ -104,7 +104,9 @@ class Sector:
 
     def _at(self, radii_m: Sequence[float], bearings: Sequence[float]) -> Floats:
         radius, bearing = np.asarray(radii_m), np.asarray(bearings)
-        return np.asarray(np.asarray(self.centre) + np.column_stack([radius * np.sin(bearing), radius * np.cos(bearing)]))
+        return np.asarray(
+            np.asarray(self.centre) + np.column_stack([radius * np.sin(bearing), radius * np.cos(bearing)])
+        )
 
 
 def sectors(centre: tuple[float, float], inner_m: float, outer_m: float, count: int = 8) -> tuple[Sector, ...]:

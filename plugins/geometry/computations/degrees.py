@@ -73,10 +73,10 @@ def dms_format(angle_deg: float, form: Form = "dms", decimals: int = 0, axis: Ax
         ValueError: the angle is not finite or beyond its axis, or form or decimals are none of the above.
 
     """
-    if form not in ("d", "dm", "dms") or not 0 <= decimals <= 9:
+    if form not in ("d", "dm", "dms") or decimals not in range(10):
         raise ValueError(f'form "{form}" with {decimals} decimals: form is d, dm or dms, decimals 0 to 9')
     angle = _within_axis(angle_deg, axis)
-    figures = _figures(abs(angle), form, decimals)
+    figures = _figures(abs(angle), form, int(decimals))
     signs = ("°", "'", '"') if symbols else ("", "", "")
     written = " ".join(figure + sign for figure, sign in zip(figures, signs, strict=False))
     return _with_direction(written, angle < 0 and any(c in "123456789" for c in written), axis)

@@ -3,23 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import cos, radians, sin, tan
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-from afield.plugins.geometry.computations.courses import Course, Indices, Vertices, course_of
-from afield.plugins.geometry.computations.planar import lengths, paired_distances_m
+from afield.plugins.geometry.computations.bisection import RADIUS_M, Booleans, bisected, corners_of, steepness_of
+from afield.plugins.geometry.computations.courses import Indices, Vertices, course_of
+from afield.plugins.geometry.computations.planar import paired_distances_m
 from afield.plugins.geometry.computations.plane import Floats, Plane
-
-Booleans = NDArray[np.bool_]
-
-SAG_M = 0.0002
-"""The most that a chord near the station may leave its curve."""
-_RADIUS_M = 6371008.8
-_LONG_M = 100_000.0
-_MOST_ROUNDS = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,19 +40,16 @@ class Edges:
         of_line = self.line == line
         return np.concatenate([self.start[of_line], self.end[of_line][-1:]])
 
-
-@dataclass(frozen=True, slots=True)
-class _Pieces:
-    edge: Indices
-    share0: Floats
-    share1: Floats
-    start: Floats
-    end: Floats
-
-    def where(self, chosen: Booleans | Indices) -> _Pieces:
-        return _Pieces(
-            self.edge[chosen], self.share0[chosen], self.share1[chosen], self.start[chosen], self.end[chosen]
+    def where(self, kept: Booleans) -> Edges:
+        """Some of the pieces."""
+        return Edges(
+            self.start[kept], self.end[kept], self.source[kept], self.line[kept], self.doubt_m[kept], self.precise_m
         )
+
+    def near(self, reach_m: float) -> Edges:
+        """The pieces that, however they are read, can be nearest to a point within `reach_m` of the plane's centre."""
+        distance = paired_distances_m(np.zeros_like(self.start), self.start, self.end)
+        return self.where(distance - self.doubt_m <= distance.min() + 2 * reach_m + 0.01)
 
 
 def planar_edges(
@@ -91,7 +81,9 @@ def planar_edges(
     if not len(line):
         raise ValueError("there is no edge: a line needs at least two points")
     ends = _ends([each for each in points if len(each) > 1])
-    pieces, precise_m = _bisected(ends, plane, course_of(edge_model, ends), reach_m, window_m)
+    pieces, precise_m = bisected(
+        ends, corners_of(ends, line, plane), plane, course_of(edge_model, ends), reach_m, window_m
+    )
     order = np.lexsort((pieces.share0, pieces.edge))
     pieces = pieces.where(order)
     return Edges(pieces.start, pieces.end, pieces.edge, line[pieces.edge], _doubts_m(ends)[pieces.edge], precise_m)
@@ -119,7 +111,7 @@ def edge_doubt_m(length_m: float, latitude_deg: float, azimuth_deg: float | None
     slant = 1.0 if azimuth_deg is None else min(1.06, 1.5 * abs(sin(radians(azimuth_deg))))
     if cos(radians(latitude_deg)) < 1e-9:
         return slant * length_m / 2
-    return slant * min(length_m**2 * tan(radians(abs(latitude_deg))) / (8 * _RADIUS_M), length_m / 2)
+    return slant * min(length_m**2 * tan(radians(abs(latitude_deg))) / (8 * RADIUS_M), length_m / 2)
 
 
 def _points(line_lat_lon_deg: ArrayLike) -> Floats:
@@ -141,87 +133,8 @@ def _ends(lines: Sequence[Floats]) -> Vertices:
 
 def _doubts_m(ends: Vertices) -> Floats:
     """`edge_doubt_m` of every edge, lengths by the middle latitude."""
-    north = np.radians(ends.lat1 - ends.lat0) * _RADIUS_M
-    east = np.radians(ends.lon1 - ends.lon0) * np.cos(np.radians((ends.lat0 + ends.lat1) / 2)) * _RADIUS_M
+    north = np.radians(ends.lat1 - ends.lat0) * RADIUS_M
+    east = np.radians(ends.lon1 - ends.lon0) * np.cos(np.radians((ends.lat0 + ends.lat1) / 2)) * RADIUS_M
     length = np.hypot(north, east)
     slant = np.minimum(1.06, 1.5 * np.abs(east) / np.maximum(length, 1e-9))
-    return np.asarray(slant * np.minimum(length**2 * _steepness(ends) / (8 * _RADIUS_M), length / 2))
-
-
-def _steepness(ends: Vertices) -> Floats:
-    """Tangent of the highest latitude of each edge, finite at the poles."""
-    highest = np.radians(np.maximum(np.abs(ends.lat0), np.abs(ends.lat1)))
-    return np.asarray(np.sin(highest) / np.maximum(np.cos(highest), 1e-12))
-
-
-def _bisected(ends: Vertices, plane: Plane, course: Course, reach_m: float, window_m: float) -> tuple[_Pieces, float]:
-    count = len(ends.lat0)
-    start = np.column_stack(plane.to_plane(ends.lat0, ends.lon0))
-    end = np.column_stack(plane.to_plane(ends.lat1, ends.lon1))
-    live = _Pieces(np.arange(count), np.zeros(count), np.ones(count), start, end)
-    nearest_m = float(min(lengths(start).min(), lengths(end).min()))
-    steepness, done = _steepness(ends), []
-    for _ in range(_MOST_ROUNDS):
-        near_m = max(window_m, nearest_m + 2 * reach_m + 1.0)
-        doubtful = _may_sag(live, steepness[live.edge], near_m)
-        done.append(live.where(~doubtful))
-        live = live.where(doubtful)
-        inner = _inner_points(live, plane, course)
-        split = _sags(live, inner, near_m)
-        done.append(live.where(~split))
-        live = _halves(live.where(split), inner[1][split])
-        if not len(live.edge):
-            break
-        nearest_m = min(nearest_m, float(lengths(live.start).min()))
-    return _joined([*done, live]), max(window_m, nearest_m + 2 * reach_m + 1.0)
-
-
-def _allowed_m(lower_m: Floats, near_m: float) -> Floats:
-    """How much a piece may sag: next to nothing near the station, a tenth of its distance from there farther out."""
-    return np.maximum(max(SAG_M, 2e-8 * near_m), (lower_m - near_m) / 10)
-
-
-def _may_sag(pieces: _Pieces, steepness: Floats, near_m: float) -> Booleans:
-    """Whether a piece's curve can leave its chord: a quick bound, twice the curvature that edge and plane can have."""
-    length, distance = lengths(pieces.end - pieces.start), _distances_m(pieces)
-    bulge = length**2 * (1.1 * steepness + (distance + length) / _RADIUS_M) / (4 * _RADIUS_M)
-    return np.asarray((bulge > _allowed_m(distance - 2 * bulge, near_m)) | (length > _LONG_M))
-
-
-def _inner_points(pieces: _Pieces, plane: Plane, course: Course) -> tuple[Floats, Floats, Floats]:
-    """The points of each curve at a quarter, a half and three quarters."""
-    span = pieces.share1 - pieces.share0
-    quarter, half, three = (
-        np.column_stack(plane.to_plane(*course(pieces.edge, pieces.share0 + share * span)))
-        for share in (0.25, 0.5, 0.75)
-    )
-    return quarter, half, three
-
-
-def _sags(pieces: _Pieces, inner: tuple[Floats, Floats, Floats], near_m: float) -> Booleans:
-    """Whether a piece must be halved."""
-    sag = np.maximum.reduce([paired_distances_m(points, pieces.start, pieces.end) for points in inner])
-    lower = np.maximum(_distances_m(pieces) - 2 * sag, 0.0)
-    length = lengths(pieces.end - pieces.start)
-    # Three points can miss the bends of a very long curve, unless it is far away as seen from the station.
-    unsure = (length > _LONG_M) & (length > lower / 2)
-    return np.asarray((sag > _allowed_m(lower, near_m)) | unsure)
-
-
-def _distances_m(pieces: _Pieces) -> Floats:
-    return paired_distances_m(np.zeros_like(pieces.start), pieces.start, pieces.end)
-
-
-def _halves(pieces: _Pieces, middle: Floats) -> _Pieces:
-    share = (pieces.share0 + pieces.share1) / 2
-    return _joined([replace(pieces, share1=share, end=middle), replace(pieces, share0=share, start=middle)])
-
-
-def _joined(parts: Sequence[_Pieces]) -> _Pieces:
-    return _Pieces(
-        np.concatenate([part.edge for part in parts]),
-        np.concatenate([part.share0 for part in parts]),
-        np.concatenate([part.share1 for part in parts]),
-        np.concatenate([part.start for part in parts]),
-        np.concatenate([part.end for part in parts]),
-    )
+    return np.asarray(slant * np.minimum(length**2 * steepness_of(ends) / (8 * RADIUS_M), length / 2))

@@ -23,11 +23,13 @@ class Line:
 
     Attributes:
         edges: its pieces in the station's plane.
+        near: those of them that can matter to a station of this reach.
         reach_m: good for stations that reach no farther than this from the plane's centre.
 
     """
 
     edges: Edges
+    near: Edges
     reach_m: float
 
 
@@ -38,7 +40,8 @@ def line_around(
 
     Raises ValueError if there is no edge, a vertex is not on the Earth, or the edge model is unknown.
     """
-    return Line(planar_edges(lines_lat_lon_deg, plane, reach_m, edge_model), reach_m)
+    edges = planar_edges(lines_lat_lon_deg, plane, reach_m, edge_model)
+    return Line(edges, edges.near(reach_m), reach_m)
 
 
 def farthest_from_line(parts: Sequence[Part], line: Line) -> Worst:
@@ -53,7 +56,7 @@ def farthest_from_line(parts: Sequence[Part], line: Line) -> Worst:
 
     """
     _check_reach(parts, line.reach_m)
-    start, end = local(line.edges.start, line.edges.end, line.reach_m)
+    start, end = local(line.near.start, line.near.end, line.reach_m)
     found = [(farthest_point(part.shape.cells(), start, end), part.name) for part in parts]
     (value, point, slack), name = max(found, key=lambda each: each[0][0])
     nearest, number = nearest_of(point, start, end)
@@ -63,7 +66,7 @@ def farthest_from_line(parts: Sequence[Part], line: Line) -> Worst:
         point_m=_pair(point),
         nearest_m=_pair(nearest),
         direction=unit(point - nearest, end[number] - start[number]),
-        edge_doubt_m=doubt_at_m(point, line.edges),
+        edge_doubt_m=doubt_at_m(point, line.near),
         notes=slack_notes(slack),
     )
 

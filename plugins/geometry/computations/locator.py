@@ -52,7 +52,7 @@ def maidenhead_encode(lat_deg: float, lon_deg: float, characters: int = 6) -> st
     position = checked_position(lat_deg, lon_deg)
     if characters not in LENGTHS:
         raise ValueError(f"a locator has 2, 4, 6, 8 or 10 characters, not {characters}")
-    pairs = characters // 2
+    pairs = int(characters) // 2
     columns = _cell_numbers(_exact(position.lon_deg, 180) / 360, pairs)
     rows = _cell_numbers(_exact(position.lat_deg, 90) / 180, pairs)
     return "".join(_pair(level, *pair) for level, pair in enumerate(zip(columns, rows, strict=True)))

@@ -82,7 +82,10 @@ def decimal_year(date_iso: str) -> float:
         ValueError: it is no date.
 
     """
-    day = date.fromisoformat(date_iso)
+    try:
+        day = date.fromisoformat(date_iso)
+    except ValueError:
+        raise ValueError(f'"{date_iso}" is no date; write it as 2026-06-27') from None
     first, following = date(day.year, 1, 1), date(day.year + 1, 1, 1)
     return day.year + (day - first).days / (following - first).days
 

@@ -102,7 +102,8 @@ def utm_to_mgrs(zone: int, hemisphere: str, easting_m: float, northing_m: float,
     """The MGRS reference of the square that UTM coordinates lie in.
 
     Formula: latitude band, letters of the 100 km square, and the digits of easting and northing cut off (never
-    rounded) at the precision; within 0.1 mm below a grid line counts as on the line.
+    rounded) at the precision; within 0.1 mm below a grid line counts as on the line. Coordinates in a neighbour's zone
+    get the reference of the position's own zone.
     Source: NGA.STND.0037_2.0.0_GRIDS (2014), section 4; as in GEOTRANS.
     Valid: WGS 84, 80 S to 84 N.
 

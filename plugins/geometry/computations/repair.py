@@ -130,7 +130,7 @@ def _cleaned(ring: Floats, name: str, notes: list[str]) -> Floats | None:
     if len(left) < 4:
         notes.append(f"{name} has {len(ring)} points and encloses nothing: left out")
         return None
-    if repeated := len(ring) - int(_differs(ring).sum()):
+    if repeated := int((ring[1:] == ring[:-1]).all(axis=1).sum()):
         notes.append(f"{name} repeats {repeated} of its points: left out")
     return left
 
@@ -151,7 +151,7 @@ def _same(one: Floats, other: Floats) -> bool:
 def _crossing_notes(rings: Rings, number: int) -> list[str]:
     """A note if the rings of a polygon cross or touch along a line, as drawn in degrees."""
     unrolled = [_unrolled(ring) for ring in rings]
-    if any(abs(ring[-1, 0] - ring[0, 0]) > 1 for ring in unrolled):  # around a pole: no closed ring in degrees
+    if any(ring[-1, 0] != ring[0, 0] for ring in unrolled):  # around a pole: no closed ring in degrees
         return []
     reason = shapely.is_valid_reason(shapely.Polygon(unrolled[0], unrolled[1:]))
     if reason == "Valid Geometry":
@@ -162,7 +162,10 @@ def _crossing_notes(rings: Rings, number: int) -> list[str]:
 def _unrolled(ring: Floats) -> Floats:
     """(longitude, latitude) with longitudes that do not jump."""
     step = (np.diff(ring[:, 1]) + 180) % 360 - 180
-    return np.column_stack([ring[0, 1] + np.concatenate([[0.0], np.cumsum(step)]), ring[:, 0]])
+    unrolled = np.column_stack([ring[0, 1] + np.concatenate([[0.0], np.cumsum(step)]), ring[:, 0]])
+    if abs(unrolled[-1, 0] - unrolled[0, 0]) < 1:  # but for rounding, closed again
+        unrolled[-1] = unrolled[0]
+    return unrolled
 
 
 def _why_invalid(ring: Floats) -> str:

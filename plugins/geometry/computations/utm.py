@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 _SVALBARD = ((9, 31), (21, 33), (33, 35), (42, 37))
 """Eastern limits of the wide zones of 72 to 84 N, 0 to 42 E, and their numbers."""
 
+EQUATOR_DEG = 1e-8
+"""So near to the equator, 1 mm, a southern latitude counts as on it."""
+
 
 class Utm(NamedTuple):
     """A position on the UTM grid.
@@ -83,6 +86,8 @@ def geographic_to_utm(lat_deg: float, lon_deg: float, zone: int = 0, ellipsoid: 
 
     """
     lat, lon = checked_position(lat_deg, lon_deg)
+    # Just south of the equator the northing would round to 10,000 km, which names no square.
+    lat = 0.0 if -EQUATOR_DEG < lat < 0 else lat
     number = checked_zone(zone) if zone else utm_zone(lat, lon)
     hemisphere = "N" if lat >= 0 else "S"
     projection = _projection(number, hemisphere, ellipsoid)
@@ -150,7 +155,7 @@ def checked_zone(zone: int) -> int:
         ValueError: there is no such zone.
 
     """
-    if not 1 <= zone <= 60:
+    if zone not in range(1, 61):
         raise ValueError(f"zone {zone} does not exist; UTM zones are 1 to 60")
     return int(zone)
 

@@ -132,7 +132,7 @@ def _point_in_polygon(inputs: Inputs) -> Answer:
         [polygons] = _areas(inputs["dataset"]).values()
         return point_in_polygon(*_point(inputs), polygons)._asdict()
     polygons = [[_ring(ring)] for ring in inputs["multipolygon_lon_lat"]]
-    found = [point_in_polygon(*point, polygons) for point in inputs["points_lat_lon"]]
+    found = [point_in_polygon(lat, lon, polygons) for lat, lon in inputs["points_lat_lon"]]
     return {"inside_or_boundary": [one.inside_or_boundary for one in found]}
 
 

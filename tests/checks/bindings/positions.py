@@ -11,7 +11,7 @@ from afield.plugins.geometry.computations.accuracy import (
     map_accuracy_nmas,
     three_way_decision,
 )
-from afield.plugins.geometry.computations.degrees import dms_format, dms_parse
+from afield.plugins.geometry.computations.degrees import Form, dms_format, dms_parse
 from afield.plugins.geometry.computations.geodesy import geodesic_direct, geodesic_inverse, polygon_perimeter_area
 from afield.plugins.geometry.computations.locator import maidenhead_decode, maidenhead_encode, maidenhead_uncertainty
 from afield.plugins.geometry.computations.magnetic import decimal_year, magnetic_declination, true_to_magnetic_bearing
@@ -43,7 +43,7 @@ IGNORED: dict[str, set[str]] = {
 UTM_ZONES = {"UTM zone 18N": (18, "N")}
 ELLIPSOIDS = {"WGS84": "WGS84", "GDA (GRS80), MGA zone 55": "GRS80"}
 SHAPES: dict[str, tuple[float, ...]] = {"WGS84 (GRS80 in the manual; no effect at 0.1 mm here)": ()}
-FORMS = {"d m s, 0 decimals": ("dms", 0)}
+FORMS: dict[str, tuple[Form, int]] = {"d m s, 0 decimals": ("dms", 0)}
 
 
 def _angle(point: Inputs, axis: str) -> float:
@@ -72,7 +72,8 @@ def _geodesic_direct(inputs: Inputs) -> Answer:
 def _polygon_perimeter_area(inputs: Inputs) -> Answer:
     zone = UTM_ZONES[inputs["crs"]]
     corners = [utm_to_geographic(*zone, *corner) for corner in inputs["ring_en_m"]]
-    return polygon_perimeter_area(*zip(*corners, strict=True))._asdict()
+    lats, lons = [corner.lat_deg for corner in corners], [corner.lon_deg for corner in corners]
+    return polygon_perimeter_area(lats, lons)._asdict()
 
 
 def _geographic_to_utm_mgrs(inputs: Inputs) -> Answer:

@@ -86,9 +86,9 @@ CASES = [
         "Write \\\\ for a backslash, or mend the number.",
     ),
     (
-        "a: *very* much\n",
+        "a: & b\n",
         'p:1:4: a text cannot begin with "*", "&" or "%"',
-        "a: *very* much",
+        "a: & b",
         "Put the text in quotes.",
     ),
     ("a: !<> x\n", 'p:1:4: a text cannot begin with "!"', "a: !<> x", "Put the text in quotes."),
@@ -110,7 +110,13 @@ CASES = [
         "%YAML 1.2",
         "Remove the line.",
     ),
-    ("a: *x\n", "p:1:4: *x has no anchor &x before it", "a: *x", "Write the value out."),
+    (
+        "a: *very* much\n",
+        "p:1:4: *very* has no anchor &very* before it",
+        "a: *very* much",
+        'Write the value out; a text that begins with "*" goes in quotes.',
+    ),
+    ("a: ? b\n", 'p:1:4: a "?" cannot stand here', "a: ? b", "Put the text in quotes, or check the indentation."),
     ("a: &x [*x]\n", "p:1:8: *x stands inside the value that it names", "a: &x [*x]", "Write the value out."),
     (
         "a: !new 1\n",

@@ -90,7 +90,8 @@ def test_dimensions_are_told_apart_though_they_have_none_in_physics() -> None:
 def test_every_reference_unit_is_the_first_of_its_dimension() -> None:
     for dimension, symbol in DIMENSIONS.items():
         if symbol:
-            assert (UNITS[symbol].dimension, UNITS[symbol].scale, UNITS[symbol].offset) == (dimension, Fraction(1), Fraction(0))
+            unit = UNITS[symbol]
+            assert (unit.dimension, unit.scale, unit.offset) == (dimension, Fraction(1), Fraction(0))
 
 
 NOT_COMPARED = {"deg", "rad", "arcmin", "arcsec", "%", "ppm", "dB", "degC", "degF", "K", "kn", "fathom"}

@@ -103,8 +103,8 @@ REFUSED: list[tuple[Any, tuple[Any, ...], str, str]] = [
         "no plugin declares a fact place.farthst", 'Did you mean "place.farthest"?',
     ),
     (
-        {"fact": "place.outline", "exists": True}, ("fact",), "place.outline cannot be compared",
-        'It is only drawn and printed. Did you mean "place.farthest"?',
+        {"fact": "place.outline", "exists": True}, ("fact",), "place.outline is only drawn and printed",
+        "Compare another fact.",
     ),
     (
         {"fact": "reference.kind", "at_most": "line"}, ("at_most",),
@@ -124,7 +124,7 @@ REFUSED: list[tuple[Any, tuple[Any, ...], str, str]] = [
     ),
     (
         {"fact": "place.farthest", "at_most": {"limits": "corridor"}}, ("at_most",),
-        "a bound is a value or names a limit", "Write `{limit: NAME}`.",
+        '{"limits": "corridor"} is no bound', "Write a value, or `{limit: NAME}`.",
     ),
     (
         {"fact": "place.farthest", "at_most": 21}, ("at_most",),
@@ -141,7 +141,8 @@ REFUSED: list[tuple[Any, tuple[Any, ...], str, str]] = [
         'Write a length, for example "5 m".',
     ),
     (
-        {"fact": "place.farthest", "at_most": True}, ("at_most",), "True is no quantity", "Write a number and its unit.",
+        {"fact": "place.farthest", "at_most": True}, ("at_most",), "true is no quantity",
+        "Write a number and its unit.",
     ),
     (
         {"fact": "place.farthest", "between": ["5 m", "1 m"]}, ("between",), "5 m is more than 1 m",
@@ -162,21 +163,23 @@ REFUSED: list[tuple[Any, tuple[Any, ...], str, str]] = [
         {"fact": "reference.kind", "one_of": ["line", "xyz"]}, ("one_of", 1), 'reference.kind is never "xyz"',
         'The values of reference.kind are "area", "line".',
     ),
-    ({"fact": "reference.kind", "one_of": []}, ("one_of",), "a list of values is due", "Write them in brackets: `[...]`."),
+    ({"fact": "reference.kind", "one_of": []}, ("one_of",), "a list of values is due",
+     "Write them in brackets: `[...]`."),
     ({"fact": "reference.kind", "is": 3}, ("is",), "reference.kind is text; 3 is not", "Write a word."),
     (
         {"fact": "reference.kind", "is": {"limit": "corridor"}}, ("is",),
         "a limit is a number; reference.kind is not", "Write the value itself.",
     ),
     (
-        {"fact": "trip.permitted", "is": "yes"}, ("is",), "the permission is true or false, not 'yes'",
+        {"fact": "trip.permitted", "is": "yes"}, ("is",), 'the permission is true or false, not "yes"',
         "Write `is: true`.",
     ),
     (
-        {"fact": "trip.begins", "below": "2026-06-27"}, ("below",), "2026-06-27 is no instant",
+        {"fact": "trip.begins", "below": "2026-06-27"}, ("below",), '"2026-06-27" is no instant',
         "Write date and time in UTC, for example 2026-06-27T22:30Z.",
     ),
-    ({"fact": "place.farthest", "exists": "yes"}, ("exists",), "\"exists\" is true or false, not 'yes'", "Write `exists: true`."),
+    ({"fact": "place.farthest", "exists": "yes"}, ("exists",), '"exists" is true or false, not "yes"',
+     "Write `exists: true`."),
     (
         {"fact": "place.farthest"}, (), "there is no comparison",
         "Write one of at_most, at_least, below, above, between, is, one_of, exists.",
@@ -190,9 +193,9 @@ REFUSED: list[tuple[Any, tuple[Any, ...], str, str]] = [
     ),
     (
         {"all": []}, ("all",), '"all" joins no conditions',
-        "Write a list of conditions: Write `{fact: NAME, at_most: {limit: NAME}}` or the like.",
+        "Write a list of conditions in brackets: `[...]`.",
     ),
-    ("x", (), "a condition is a mapping, not 'x'", "Write `{fact: NAME, at_most: {limit: NAME}}` or the like."),
+    ("x", (), 'a condition is a mapping, not "x"', "Write `{fact: NAME, at_most: {limit: NAME}}` or the like."),
     (
         {"fact": "contact.power", "at_most": "3 W"}, ("fact",), "contact.power is a fact of a contact, not of a claim",
         "Gather it with least, greatest or sum over contact, or write the rule for each contact.",

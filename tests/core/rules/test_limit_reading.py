@@ -37,12 +37,13 @@ def test_a_limit_is_read_with_all_that_it_states() -> None:
     [
         ({"value": "eighty"}, ("value",), '"eighty" is not a number', NUMBER),
         ({"value": 24.4}, ("value",), "24.4 is not a figure as printed", NUMBER),
-        ({"value": True}, ("value",), "True is not a figure as printed", NUMBER),
+        ({"value": True}, ("value",), "true is not a figure as printed", NUMBER),
         (
             {"value": "80", "from": "2026-02-30"}, ("from",), "2026-02-30 is no date",
             "Write year-month-day, for example 2026-06-27.",
         ),
-        ({"value": "80", "untill": "2026-01-01"}, ("untill",), '"untill" is not a known key here', 'Did you mean "until"?'),
+        ({"value": "80", "untill": "2026-01-01"}, ("untill",),
+         '"untill" is not a known key here', 'Did you mean "until"?'),
         (
             {"value": "80", "source": "Rules 4.2"}, ("source",), "a source names its document and section",
             'Write `{document: ..., section: "4.2"}`.',
@@ -77,9 +78,9 @@ def test_a_limit_of_another_form_is_refused(entries: Any, path: tuple[Any, ...],
 
 
 def test_the_limits_own_complaints_come_with_it() -> None:
-    _, complaints = read_limits({"corridor": [{"from": "2024-01-01", "value": "80", "unit": "foots"}]})
+    _, complaints = read_limits({"corridor": [{"from": "2024-01-01", "value": "80", "unit": "fooot"}]})
     assert complaints == [
-        Complaint(("limits", "corridor", 0, "unit"), '"foots" is not a known unit', 'Did you mean "foot"?')
+        Complaint(("limits", "corridor", 0, "unit"), '"fooot" is not a known unit', 'Did you mean "foot"?')
     ]
 
 

@@ -3,6 +3,9 @@ from __future__ import annotations
 import re
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
 from afield.plugins.geometry.computations.degrees import (
     Axis,
     Form,
@@ -11,8 +14,6 @@ from afield.plugins.geometry.computations.degrees import (
     position_parse,
     position_text,
 )
-from hypothesis import given
-from hypothesis import strategies as st
 
 UNITS_A_DEGREE = {"d": 1, "dm": 60, "dms": 3600}
 NO_ANGLE = "is no angle; write it as 39.90412, 39 54.247 N or 39 54 14.8 N"

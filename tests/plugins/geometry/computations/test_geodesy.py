@@ -3,14 +3,15 @@ from __future__ import annotations
 from math import inf, pi
 
 import pytest
+from geographiclib.geodesic import Geodesic
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
 from afield.plugins.geometry.computations.geodesy import (
     geodesic_direct,
     geodesic_inverse,
     polygon_perimeter_area,
 )
-from geographiclib.geodesic import Geodesic
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 LATITUDES = st.floats(min_value=-89.9, max_value=89.9)
 LONGITUDES = st.floats(min_value=-180, max_value=180)
@@ -36,7 +37,7 @@ def test_there_and_back(lat: float, lon: float, azimuth: float, distance: float)
 def test_the_back_bearing_is_opposite_to_the_way_on() -> None:
     found = geodesic_inverse(40.6, -73.8, 49.0, 2.5)
     assert found.azimuth_2_1_deg == pytest.approx(found.azimuth_at_p2_forward_deg + 180)
-    assert 0 <= min(found[1:]) and max(found[1:]) < 360
+    assert min(found[1:]) >= 0 and max(found[1:]) < 360
 
 
 def test_a_sphere_is_an_ellipsoid_without_flattening() -> None:

@@ -3,6 +3,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
 from afield.plugins.geometry.computations.geodesy import geodesic_inverse
 from afield.plugins.geometry.computations.locator import (
     LENGTHS,
@@ -10,8 +13,6 @@ from afield.plugins.geometry.computations.locator import (
     maidenhead_encode,
     maidenhead_uncertainty,
 )
-from hypothesis import given
-from hypothesis import strategies as st
 
 LATITUDES = st.floats(min_value=-90, max_value=90)
 LONGITUDES = st.floats(min_value=-180, max_value=180)

@@ -3,9 +3,10 @@ from __future__ import annotations
 from math import inf, nan
 
 import pytest
-from afield.plugins.geometry.computations.positions import checked_number, checked_position, wrapped_360
 from hypothesis import given
 from hypothesis import strategies as st
+
+from afield.plugins.geometry.computations.positions import checked_number, checked_position, wrapped_360
 
 
 def test_a_position_comes_back_as_floats() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterable, Sequence
 from math import atan2, degrees, hypot
 
@@ -52,7 +53,7 @@ def from_edge_m(point: Point, start: Point, end: Point, edge_model: str) -> floa
 
 
 def from_lines_m(point: Point, lines: Iterable[Sequence[Point]], edge_model: str = "lonlat") -> float:
-    return min(from_edge_m(point, *edge, edge_model) for line in lines for edge in zip(line, line[1:], strict=False))
+    return min(from_edge_m(point, *edge, edge_model) for line in lines for edge in itertools.pairwise(line))
 
 
 def is_inside(point: Point, rings: Iterable[Sequence[Point]]) -> bool:
@@ -60,7 +61,7 @@ def is_inside(point: Point, rings: Iterable[Sequence[Point]]) -> bool:
     inside = False
     for ring in rings:
         turned = [(lat, (lon - point[1] + 180) % 360 - 180) for lat, lon in ring]
-        for (lat0, lon0), (lat1, lon1) in zip(turned, turned[1:], strict=False):
+        for (lat0, lon0), (lat1, lon1) in itertools.pairwise(turned):
             if (lon0 > 0) != (lon1 > 0) and point[0] < lat0 - lon0 * (lat1 - lat0) / (lon1 - lon0):
                 inside = not inside
     return inside

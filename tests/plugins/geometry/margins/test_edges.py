@@ -1,9 +1,10 @@
-from math import tan, radians
+from math import radians, tan
 
 import numpy as np
 import pytest
 
-from afield.plugins.geometry.computations.edges import SAG_M, edge_doubt_m, planar_edges
+from afield.plugins.geometry.computations.bisection import SAG_M
+from afield.plugins.geometry.computations.edges import edge_doubt_m, planar_edges
 from afield.plugins.geometry.computations.lines import point_to_polyline_distance
 from afield.plugins.geometry.computations.plane import plane_at
 

@@ -101,7 +101,8 @@ def test_a_part_without_a_bearing_has_the_ring_between_its_distances():
         (lambda: circle_part("wire", (0, 0), 1, -2), "'wire' has a length of -2 m: it must be a number, 0 or more"),
         (lambda: radials_part("radials", (0, 0), float("inf"), [0]),
          "'radials' has a length of inf m: it must be a number, 0 or more"),
-        (lambda: radials_part("radials", (0, 0), 5, []), "'radials' needs points of [east, north] in metres, all finite"),
+        (lambda: radials_part("radials", (0, 0), 5, []),
+         "'radials' needs points of [east, north] in metres, all finite"),
     ],
 )  # fmt: skip
 def test_a_part_without_a_shape_is_refused(make, message):

@@ -1,0 +1,88 @@
+"""`afield check` and `afield why`."""
+
+from __future__ import annotations
+
+import json
+from typing import Annotated, Any
+
+import typer
+
+from afield.core.cli.options import Now, Plan, Strict, Variant, day
+from afield.core.cli.running import UsageError
+from afield.core.documents import did_you_mean
+from afield.core.engine import Engine, judge, load, report
+from afield.core.report.formats.text import report_text
+from afield.core.report.formats.why import why_text
+
+Json = dict[str, Any]
+Format = Annotated[str, typer.Option("--format", help="text or json.")]
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the commands."""
+    app.command("check")(check)
+    app.command("why")(why)
+
+
+def check(
+    plan: Plan,
+    format: Format = "text",
+    variant: Variant = None,
+    now: Now = None,
+    strict: Strict = False,
+) -> int:
+    """Judge a plan: does every claimed reference count, and what cannot be told."""
+    if format not in ("text", "json"):
+        raise UsageError(f"--format {format} is not known\n    = Write --format text or --format json.")
+    found = checked(plan, variant, now, strict)
+    typer.echo(report_text(found) if format == "text" else json.dumps(found, indent=2, ensure_ascii=False), nl=False)
+    return int(found["exit_status"])
+
+
+def checked(plan: Plan, variant: str | None, now: str | None, strict: bool = False) -> Json:
+    """The report of a plan without a briefing's sections."""
+    engine = Engine()
+    return report(judge(load(plan, engine, variant), engine, day(now)), engine, strict=strict)
+
+
+def why(
+    plan: Plan,
+    rule: Annotated[str, typer.Argument(help="The rule, as pack/rule or by its id.", show_default=False)],
+    claim: Annotated[str | None, typer.Argument(help="The claim, if the rule judges several.")] = None,
+    variant: Variant = None,
+    now: Now = None,
+) -> int:
+    """Show what a verdict rests on: facts, inputs, limit, source, and what would settle it."""
+    found = checked(plan, variant, now)
+    verdicts = chosen(found, rule, claim)
+    typer.echo("\n".join(why_text(found, verdict) for verdict in verdicts), nl=False)
+    return 0
+
+
+def chosen(found: Json, rule: str, claim: str | None) -> list[Json]:
+    """The verdicts of a rule, on one claim if it is named.
+
+    Raises:
+        UsageError: no such rule or claim.
+
+    """
+    of_rule = [verdict for verdict in found["verdicts"] if rule in (verdict["rule"], verdict["rule"].split("/", 1)[1])]
+    if not of_rule:
+        known = list(dict.fromkeys(verdict["rule"] for verdict in found["verdicts"]))
+        raise UsageError(f"no rule is called {rule}\n    = {_hint(rule, known, 'rules')}")
+    if claim is None:
+        return of_rule
+    of_claim = [verdict for verdict in of_rule if _names(claim, verdict["subject"])]
+    if not of_claim:
+        known = [verdict["subject"] for verdict in of_rule]
+        raise UsageError(f"{rule} has no verdict on {claim}\n    = {_hint(claim, known, 'subjects')}")
+    return of_claim
+
+
+def _names(claim: str, subject: str) -> bool:
+    return claim in (subject, subject.split(":", 1)[-1], subject.rsplit("/", 1)[-1])
+
+
+def _hint(word: str, known: list[str], what: str) -> str:
+    guess = did_you_mean(word, known)
+    return f"Did you mean {guess}?" if guess else f"The {what} are {', '.join(known)}."

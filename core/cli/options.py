@@ -1,0 +1,35 @@
+"""Options that several commands share."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from afield.core.cli.running import UsageError
+
+Plan = Annotated[Path, typer.Argument(help="The plan, a YAML file.", show_default=False)]
+Variant = Annotated[str | None, typer.Option("--variant", help="Judge this variant of the plan.", show_default=False)]
+Now = Annotated[
+    str | None,
+    typer.Option("--now", help="The day by which sources count as checked too long ago; else the trip's date."),
+]
+Strict = Annotated[bool, typer.Option("--strict", help="Let open checklist items count in the exit status.")]
+Force = Annotated[bool, typer.Option("--force", help="Write over files that stand already.")]
+
+
+def day(text: str | None) -> date | None:
+    """The day that `--now` names.
+
+    Raises:
+        UsageError: it is no date.
+
+    """
+    if text is None:
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError as error:
+        raise UsageError(f"--now {text} is no date\n    = Write year-month-day, for example 2026-06-27.") from error

@@ -1,0 +1,69 @@
+"""`afield pack`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from afield.core.cli.running import UsageError
+from afield.core.engine import Engine
+from afield.core.packs.cases import CaseResult, run_cases
+from afield.core.packs.finding import NoSuchPack, pack_folder
+from afield.core.packs.loading import load_pack
+from afield.core.packs.model import Pack
+
+Name = Annotated[str, typer.Argument(help="An installed pack's name, or a pack's folder.", show_default=False)]
+
+
+def application() -> typer.Typer:
+    """The commands for rule authors."""
+    app = typer.Typer(help="For those who write rule packs.", rich_markup_mode=None, no_args_is_help=True)
+    app.callback()(_pack)
+    app.command("test")(test)
+    return app
+
+
+def _pack() -> None:
+    """For those who write rule packs."""
+
+
+def test(name: Name) -> int:
+    """Run a pack's own cases."""
+    engine = Engine()
+    pack = named_pack(name, engine)
+    results = run_cases(pack, engine.registry)
+    typer.echo("\n".join(_lines(pack, results)))
+    return 0 if results and all(result.right for result in results) else 1
+
+
+def named_pack(name: str, engine: Engine) -> Pack:
+    """The pack of that name, or in that folder.
+
+    Raises:
+        UsageError: there is none.
+        InputError: something in it is wrong.
+
+    """
+    try:
+        folder = pack_folder(name, Path())
+        return load_pack(folder, engine.registry, name.rstrip("/") if _is_path(name) else None)
+    except NoSuchPack as error:
+        raise UsageError(f"{error.what}\n    = {error.advice[0].upper()}{error.advice[1:]}") from error
+
+
+def _is_path(name: str) -> bool:
+    return "/" in name or name.startswith(".")
+
+
+def _lines(pack: Pack, results: list[CaseResult]) -> list[str]:
+    wrong = [result for result in results if not result.right]
+    lines = [
+        f"{result.place}: {result.name} ({result.rule}): {text}" for result in wrong for text in result.differences
+    ]
+    tried = {result.rule for result in results}
+    lines += [f"{rule.place}: no case tries the rule {rule.id}" for rule in pack.rules if rule.id not in tried]
+    if not results:
+        return [*lines, f"{pack.id} {pack.version}: nothing ran: the pack has no cases. Write some in cases.yaml."]
+    return [*lines, f"{pack.id} {pack.version}: {len(results) - len(wrong)} cases right, {len(wrong)} wrong"]

@@ -1,0 +1,66 @@
+"""Runs the command line and turns every failure into a message and an exit status."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+
+from afield.core.documents import InputError
+from afield.core.host.loading import SetupError
+from afield.core.report.summary import EXIT_CRASH, EXIT_USAGE
+
+
+class UsageError(Exception):
+    """The command was asked for something that cannot be done; the text says what to do instead."""
+
+
+def run(arguments: Sequence[str] | None = None) -> None:
+    """Run a command and leave with its exit status."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    debug = "--debug" in given
+    sys.exit(status_of([argument for argument in given if argument != "--debug"], debug))
+
+
+def status_of(arguments: Sequence[str], debug: bool = False) -> int:
+    """The exit status of a command; its messages go to standard error."""
+    try:
+        return _called(arguments)
+    except Exception as error:
+        if debug:
+            raise
+        print(message_of(error), file=sys.stderr)
+        return EXIT_USAGE if isinstance(error, InputError | SetupError | UsageError) else EXIT_CRASH
+
+
+def _called(arguments: Sequence[str]) -> int:
+    import typer
+
+    from afield.core.cli.app import command
+
+    try:
+        found = command().main(args=list(arguments), prog_name="afield", standalone_mode=False)
+    except typer.Exit as leaving:
+        return int(leaving.exit_code)
+    except typer.Abort:
+        print("stopped; nothing was written", file=sys.stderr)
+        return EXIT_USAGE
+    except Exception as error:
+        # Typer's own usage errors have no public class that all its versions share, but all can format themselves.
+        if not hasattr(error, "format_message"):
+            raise
+        said = f"afield: {error.format_message()}\n    = `afield --help` lists the commands and their options."
+        print(said, file=sys.stderr)
+        return EXIT_USAGE
+    return found if isinstance(found, int) else 0
+
+
+def message_of(error: Exception) -> str:
+    """An error in words."""
+    if isinstance(error, InputError | UsageError):
+        return str(error)
+    if isinstance(error, SetupError):
+        return f"afield: the installed plugins do not fit together: {error}"
+    return (
+        f"afield: internal error: {type(error).__name__}: {error}\n"
+        "    = This is a fault of the program. Run the command again with --debug and report what it prints."
+    )

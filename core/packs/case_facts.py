@@ -1,0 +1,70 @@
+"""The facts that a case gives, as records of rank case."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from afield.core.documents import Document, InputError, Problem, did_you_mean
+from afield.core.facts.declarations import Fact
+from afield.core.facts.measured import Measured, Reason, unknown
+from afield.core.facts.world import Key
+from afield.core.host.registry import Registry
+from afield.core.host.stated import number_in
+from afield.core.quantities import QuantityError
+
+Path = tuple[str | int, ...]
+
+
+def case_records(
+    document: Document, path: Path, subjects: Sequence[Mapping[str, Any]], registry: Registry
+) -> dict[Key, list[Measured]]:
+    """(subject key, fact) -> the record that the case gives.
+
+    Raises:
+        InputError: an unknown fact, or a value that does not fit the fact.
+
+    """
+    return {
+        (entry["key"], name): [_record(document, (*path, "subjects", index, "facts", name), name, value, registry)]
+        for index, entry in enumerate(subjects)
+        for name, value in entry.get("facts", {}).items()
+    }
+
+
+def _record(document: Document, path: Path, name: str, value: Any, registry: Registry) -> Measured:
+    declared = registry.facts.get(name)
+    if declared is None:
+        guess = did_you_mean(name, list(registry.facts))
+        advice = f"did you mean {guess}?" if guess else "`afield facts` lists them"
+        raise _problem(document, path, f"no fact is called {name}", advice, key=True)
+    try:
+        return _given(declared, value if isinstance(value, dict) else {"value": value})
+    except QuantityError as error:
+        raise _problem(document, path, error.what, error.advice) from error
+
+
+def _given(declared: Fact, value: Mapping[str, Any]) -> Measured:
+    if "unknown" in value:
+        return unknown(
+            Reason(value["unknown"], f"the case gives {declared.name} as unknown", declared.name), rank="case"
+        )
+    if "not_stated" in value:
+        return unknown(Reason("not stated", f"{declared.name} is not stated", declared.name), rank="case")
+    if declared.type != "number":
+        return Measured(value["value"], rank="case")
+    number = number_in(value["value"], declared.unit)
+    low, high = _interval(declared, value, number)
+    return Measured(number, declared.unit, low, high, rank="case")
+
+
+def _interval(declared: Fact, value: Mapping[str, Any], number: float) -> tuple[float, float]:
+    if "low" in value:
+        return number_in(value["low"], declared.unit), number_in(value["high"], declared.unit)
+    around = number_in(value["uncertainty"], declared.unit) if "uncertainty" in value else 0.0
+    return number - around, number + around
+
+
+def _problem(document: Document, path: Path, what: str, advice: str, key: bool = False) -> InputError:
+    place = document.key_place(path) if key else document.place(path)
+    return InputError([Problem(place, what, advice, document.line(place))])

@@ -1,0 +1,176 @@
+"""Runs a pack's own cases: facts are given, no fact function is called, and the verdict is compared with the expected."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from afield.core.documents import Document, InputError, Place, Problem, check_schema, did_you_mean, read_document
+from afield.core.facts.graph import kinds_around
+from afield.core.facts.subjects import Subject
+from afield.core.facts.world import World
+from afield.core.host.composition import shipped_schema
+from afield.core.host.registry import Registry
+from afield.core.packs.case_facts import case_records
+from afield.core.packs.judging import Bench, verdicts_of
+from afield.core.packs.loading import common_schemas
+from afield.core.packs.model import Pack
+from afield.core.packs.verdicts import Verdict
+from afield.core.quantities import parse_quantity, to_12_digits, trimmed
+from afield.core.rules.outcomes import WORDS
+
+
+@dataclass(frozen=True, slots=True)
+class CaseResult:
+    """How one case came out.
+
+    Attributes:
+        name: of the case.
+        rule: its id.
+        place: where the expectation is written.
+        differences: what came out otherwise, in words; empty if the case is right.
+
+    """
+
+    name: str
+    rule: str
+    place: Place
+    differences: tuple[str, ...]
+
+    @property
+    def right(self) -> bool:
+        """Whether everything that was expected came out."""
+        return not self.differences
+
+
+def run_cases(pack: Pack, registry: Registry) -> list[CaseResult]:
+    """The results of all cases of a pack, in written order; an empty list where it has none.
+
+    Raises:
+        InputError: a case that cannot be run: an unknown rule, fact or kind, a wrong unit.
+
+    """
+    path = pack.folder / "cases.yaml"
+    if not path.is_file():
+        return []
+    document = read_document(path, f"{pack.shown}/cases.yaml")
+    problems = check_schema(document, shipped_schema("cases"), common_schemas())
+    if problems:
+        raise InputError(problems)
+    cases = document.data["cases"]
+    return [_Case(pack, registry, document, index, case).result() for index, case in enumerate(cases)]
+
+
+class _Case:
+    def __init__(self, pack: Pack, registry: Registry, document: Document, index: int, data: Mapping[str, Any]) -> None:
+        self.pack, self.registry, self.document, self.data = pack, registry, document, data
+        self.path: tuple[str | int, ...] = ("cases", index)
+
+    def result(self) -> CaseResult:
+        self.refuse_unknown_rule()
+        place = self.document.place((*self.path, "expect"))
+        verdict = self.verdict()
+        if verdict is None:
+            judged = self.data.get("of", "its subject")
+            difference = f"the rule {self.data['rule']} gave no verdict on {judged}: the case reaches no rule"
+            return CaseResult(self.data["name"], self.data["rule"], place, (difference,))
+        return CaseResult(self.data["name"], self.data["rule"], place, tuple(self.differences(verdict)))
+
+    def verdict(self) -> Verdict | None:
+        subjects = self.subjects()
+        given = case_records(self.document, self.path, self.data["subjects"], self.registry)
+        world = World(self.registry.facts, self.registry.kinds, subjects, given, computes=False)
+        day = date.fromisoformat(self.data["date"])
+        confirmed = {f"{self.pack.id}/{self.data['rule']}"} if self.data.get("confirmed") else set()
+        bench = Bench(world, self.registry, day, confirmed, utc_days=[day], told=self.told())
+        found = verdicts_of(self.pack, bench, [self.data["rule"]])
+        wanted = self.data.get("of")
+        return next((verdict for verdict in found if wanted in (None, verdict.subject.key)), None)
+
+    def told(self) -> dict[tuple[str, str], tuple[int, None]]:
+        codes = {word: code for code, word in enumerate(WORDS)}
+        return {
+            (rule, entry["key"]): (codes[outcome], None)
+            for entry in self.data["subjects"]
+            for rule, outcome in entry.get("verdicts", {}).items()
+        }
+
+    def subjects(self) -> dict[str, Subject]:
+        found = {"trip": Subject("trip", "trip", "trip")}
+        if self.lies_within_program():
+            key = f"program:{self.pack.id}"
+            found[key] = Subject(key, "program", self.pack.title, {"trip": "trip"}, program=self.pack.id)
+        for index, entry in enumerate(self.data["subjects"]):
+            if entry["key"] not in found:
+                found[entry["key"]] = self.subject(index, entry, found)
+        return found
+
+    def lies_within_program(self) -> bool:
+        """Whether a subject of the case needs its program around it: one of the pack's own claims, say."""
+        return self.pack.judges == "program" and any(
+            "program" in kinds_around(entry["kind"], self.registry.kinds)[1:] for entry in self.data["subjects"]
+        )
+
+    def subject(self, index: int, entry: Mapping[str, Any], others: Mapping[str, Subject]) -> Subject:
+        kind, key = entry["kind"], entry["key"]
+        if kind not in self.registry.kinds:
+            raise self.problem(
+                (*self.path, "subjects", index, "kind"), f"no kind is called {kind}", kind, self.registry.kinds
+            )
+        parents = {around: _parent(around, key, others) for around in kinds_around(kind, self.registry.kinds)[1:]}
+        known = {around: parent for around, parent in parents.items() if parent is not None}
+        label = key.split(":", 1)[-1].replace("/", " / ")
+        owner = known.get("program", "").removeprefix("program:") or (self.pack.id if kind == "program" else None)
+        return Subject(key, kind, label, known, program=owner)
+
+    def refuse_unknown_rule(self) -> None:
+        known = {rule.id: rule for rule in self.pack.rules}
+        if self.data["rule"] not in known:
+            what = f"the case tries the rule {self.data['rule']}, which the pack has not"
+            raise self.problem((*self.path, "rule"), what, self.data["rule"], known)
+
+    def problem(self, path: tuple[str | int, ...], what: str, word: str, known: Mapping[str, Any]) -> InputError:
+        place = self.document.place(path)
+        guess = did_you_mean(word, list(known))
+        advice = f"did you mean {guess}?" if guess else f"known are {', '.join(known)}"
+        return InputError([Problem(place, what, advice, self.document.line(place))])
+
+    def differences(self, verdict: Verdict) -> list[str]:
+        expected = self.data["expect"]
+        found: list[str] = []
+        if expected["outcome"] != verdict.word:
+            why = f" ({verdict.reason.text})" if verdict.reason else ""
+            found.append(f"expected {expected['outcome']}, but it is {verdict.word}{why}")
+        code = verdict.reason.code if verdict.reason else None
+        if "reason" in expected and expected["reason"] != code:
+            found.append(f"expected the reason {expected['reason']}, but it is {code or 'none'}")
+        if "margin" in expected:
+            found += self.margin_difference(expected["margin"], verdict)
+        return found
+
+    def margin_difference(self, expected: str, verdict: Verdict) -> list[str]:
+        explanation = verdict.explanation
+        if explanation is None or explanation.margin is None:
+            return [f"expected a margin of {expected}, but the verdict has none"]
+        unit = explanation.unit or ""
+        wanted = parse_quantity(expected, unit) if unit else None
+        number = float(wanted.digits) if wanted else float(expected)
+        shown = f"{trimmed(explanation.margin)} {unit}".rstrip()
+        if wanted is not None and wanted.unit != unit:
+            return [f"expected a margin of {expected}, but margins are in the limit's unit: it is {shown}"]
+        if to_12_digits(number) != to_12_digits(explanation.margin):
+            return [f"expected a margin of {expected}, but it is {shown}"]
+        return []
+
+
+def _parent(kind: str, key: str, others: Mapping[str, Subject]) -> str | None:
+    """The subject of the kind that encloses the key: the only one, or the one whose name begins the key's."""
+    found = [subject.key for subject in others.values() if subject.kind == kind]
+    local = key.split(":", 1)[-1]
+    if kind == "program" and f"program:{local.split('/', 1)[0]}" != key and "/" in local:
+        return f"program:{local.split('/', 1)[0]}"
+    if len(found) > 1:
+        found = [other for other in found if local.startswith(other.split(":", 1)[-1])]
+    return found[0] if found else None

@@ -1,0 +1,114 @@
+"""The report for a terminal: claims with their verdicts, the trip's own, the checklist in one line, counts and warnings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+Json = Mapping[str, Any]
+INDENT = " " * 18
+
+
+def report_text(report: Json) -> str:
+    """The whole report in lines."""
+    blocks = [
+        [f"{report['trip']['title']}, {report['trip']['date']}{_variant(report)}"],
+        *[list(_claim(claim, report)) for claim in report["claims"]],
+        list(_rest(report)),
+        list(_closing(report)),
+        list(_warnings(report)),
+    ]
+    return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
+
+
+def _variant(report: Json) -> str:
+    return f" (variant {report['run']['variant']})" if report["run"]["variant"] else ""
+
+
+def _claim(claim: Json, report: Json) -> Iterator[str]:
+    title = f" ({claim['title']})" if claim["title"] else ""
+    yield f"{claim['label']}{title}: {claim['words']}"
+    for verdict in _judged(report):
+        if verdict["subject"] == claim["subject"]:
+            yield from verdict_lines(verdict)
+
+
+def _rest(report: Json) -> Iterator[str]:
+    """Verdicts on anything but a claim."""
+    claims = {claim["subject"] for claim in report["claims"]}
+    labels = {subject["key"]: subject["label"] for subject in report["subjects"]}
+    others = [verdict for verdict in _judged(report) if verdict["subject"] not in claims]
+    for subject in dict.fromkeys(verdict["subject"] for verdict in others):
+        yield f"{labels.get(subject, subject)}:"
+        for verdict in others:
+            if verdict["subject"] == subject:
+                yield from verdict_lines(verdict)
+
+
+def _judged(report: Json) -> list[Json]:
+    return [verdict for verdict in report["verdicts"] if verdict["kind"] == "judge"]
+
+
+def verdict_lines(verdict: Json) -> Iterator[str]:
+    """One verdict: outcome and title, figures, reason, what to do, rule and source."""
+    yield f"  {verdict['outcome']:<16}{verdict['title']}"
+    if verdict["outcome"] != "not applicable":
+        yield from (f"{INDENT}{line}" for line in _figures(verdict))
+    if verdict["reason"]:
+        yield f"{INDENT}because {verdict['reason']['text']}"
+    if verdict["text"]:
+        yield f"{INDENT}{verdict['text']}"
+    if verdict["settle"]:
+        yield from (f"{INDENT}{line}" for line in settle_lines(verdict["settle"]))
+    yield from (f"{INDENT}note: {warning}" for warning in verdict["warnings"])
+    if verdict["outcome"] != "not applicable":
+        yield f"{INDENT}{verdict['rule']}, {verdict['severity']}; {source_words(verdict['sources'])}"
+
+
+def _figures(verdict: Json) -> Iterator[str]:
+    if verdict["measured"] is None or verdict["limit"] is None:
+        return
+    line = f"{verdict['measured']}, due {verdict['comparison']} {verdict['limit']}"
+    margin = verdict["margin"]
+    if margin is None:
+        yield line
+    else:
+        # "Room" would promise something where it cannot be told.
+        told = f"margin {margin['printed']}" if verdict["outcome"] == "cannot tell" else margin["words"]
+        yield f"{line}: {told}"
+
+
+def settle_lines(settle: Json) -> Iterator[str]:
+    """What would settle it, with the figures below and above which it counts."""
+    yield f"to settle it: {settle['words']}"
+    if settle["counts_if"]:
+        yield f"it counts if {settle['counts_if']}, and does not if {settle['fails_if']} (tool {settle['tool_uncertainty']})"
+
+
+def source_words(sources: Iterable[Json]) -> str:
+    """The sources in one line, each with its grade."""
+    return "; ".join(one_source(source) for source in sources) or "no source"
+
+
+def one_source(source: Json) -> str:
+    """A source: document, section, edition, grade, when last checked."""
+    edition = f", edition {source['edition']}" if source["edition"] else ""
+    checked = f", last checked {source['last_checked']}" if source["last_checked"] else ""
+    return f"{source['document']}, section {source['section']}{edition} ({source['grade']}{checked})"
+
+
+def _closing(report: Json) -> Iterator[str]:
+    if report["together"]:
+        yield report["together"]["words"]
+    summary = report["summary"]
+    yield summary["words"]
+    for reason in summary["reasons"]:
+        yield f"  {reason['outcome']}, {reason['count']} x: {reason['text']}"
+    if summary["checklist"]["open"]:
+        yield f"  {summary['checklist']['open']} checklist items are open; `afield brief` prints them as boxes"
+
+
+def _warnings(report: Json) -> Iterator[str]:
+    for warning in report["warnings"]:
+        place = f"{warning['place']}: " if warning["place"] else ""
+        yield f"warning: {place}{warning['what']}; {warning['do']}"
