@@ -34,6 +34,7 @@ class Engine:
         """What the plugins declare, checked to fit together."""
         return registry_of(self.host)
 
+    @cached_property
     def sections(self) -> list[Section]:
         """The plugins' sections of the briefing."""
         return [section for _, sections in self.host.results("afield_sections") for section in sections]
@@ -82,4 +83,7 @@ def report(judgement: Judgement, engine: Engine, briefing: bool = False, strict:
     """The report of a judged trip; for a briefing with the sections' data."""
     from afield.core.report.build import report_json
 
-    return report_json(judgement, engine.sections() if briefing else (), strict)
+    before = len(engine.host.failures)
+    sections = engine.sections if briefing else []
+    judgement.crashes.extend(failure.text for failure in engine.host.failures[before:])
+    return report_json(judgement, sections, strict)

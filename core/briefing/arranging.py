@@ -1,6 +1,4 @@
-"""The report's entries in the order that the briefing prints them. Nothing is worked out here: what is printed stands in
-the report.
-"""
+"""The report's entries in the order that the briefing prints them; every printed figure stands in the report."""
 
 from __future__ import annotations
 

@@ -91,9 +91,9 @@ def _reason(verdict: Entry) -> str:
 
 def _measurement(verdict: Entry, labels: Mapping[str, str]) -> Lines:
     settle = verdict["settle"]
-    tool = f" with {settle['tool']} ({settle['tool_uncertainty']})" if settle["tool"] else ""
+    tool = f" The {settle['tool']} is taken as good to {settle['tool_uncertainty']}." if settle["tool"] else ""
     yield _filled(_on(verdict, labels), "[ ] ")
-    yield _filled(f"Measure: {settle['title']}{tool}", "    ")
+    yield _filled(f"{settle['words']}{tool}", "    ")
     yield from (_filled(f"{head} {settle[key]}", "    ") for key, head in _READINGS if settle[key])
     yield "    Reading: ______________"
 

@@ -37,10 +37,9 @@ def write_briefing(plan: Path, folder: Path, variant: str | None, now: str | Non
 
     engine = Engine()
     found = report(judge(load(plan, engine, variant), engine, day(now)), engine, briefing=True)
-    sections = engine.sections()
     files = {
-        folder / "briefing.html": briefing_html(found, sections),
-        folder / "briefing.txt": briefing_text(found, sections),
+        folder / "briefing.html": briefing_html(found, engine.sections),
+        folder / "briefing.txt": briefing_text(found, engine.sections),
         folder / "report.json": json.dumps(found, indent=2, ensure_ascii=False) + "\n",
     }
     write_all(files, force)

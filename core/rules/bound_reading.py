@@ -118,7 +118,11 @@ class BoundReader:
 
     def _unchecked(self, written: Any, path: Path, target: Target) -> tuple[Bound, ...]:
         """A value for a fact whose plugin is absent, of which nothing is known."""
-        return (Bound(value=written if isinstance(written, str | bool) else Decimal(str(written))),)
+        if isinstance(written, str | bool):
+            return (Bound(value=written),)
+        if not isinstance(written, int | float):
+            return self._complain(path, f"{as_written(written)} is no bound", "Write a value, or `{limit: NAME}`.")
+        return (Bound(value=Decimal(str(written))),)
 
     def _reversed(self, least: Bound, most: Bound) -> bool:
         if isinstance(least.value, Decimal) and isinstance(most.value, Decimal):

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, TypeAlias
 
 from afield.core.documents import Path
-from afield.core.rules.complaint import Complaint, meant
+from afield.core.rules.complaint import Complaint, as_written, meant
 from afield.core.rules.conditions import AGGREGATES, Aggregate, Condition, FactOf, Measure, VerdictOf
 from afield.core.rules.outcomes import WORDS
 from afield.core.rules.vocabulary import Target, Vocabulary
@@ -37,6 +37,8 @@ class MeasureReader:
         return self._of_head(heads[0], data, path, kind)
 
     def _of_head(self, head: str, data: Mapping[str, Any], path: Path, kind: str | None) -> Read | None:
+        if not isinstance(data[head], str) or not data[head]:
+            return self._refused((*path, head), f"{as_written(data[head])} is no name", f"Write `{head}: NAME`.")
         if head in AGGREGATES:
             return self._aggregate(head, data, path, kind)
         for key in ("of", "where", "distinct"):
@@ -49,9 +51,13 @@ class MeasureReader:
         return self._fact(data[head], (*path, head), kind)
 
     def _fact(self, name: Any, path: Path, kind: str | None) -> tuple[FactOf, Target] | None:
-        fact = self.known.facts.get(name) if isinstance(name, str) else None
+        if not isinstance(name, str) or not name:
+            return self._refused(
+                path, f"{as_written(name)} is no name of a fact", "Write one, in words joined by dots."
+            )
+        fact = self.known.facts.get(name)
         if fact is None:
-            return self._undeclared(str(name), path, kind)
+            return self._undeclared(name, path, kind)
         if fact.type == "opaque":
             return self._refused(path, f"{name} is only drawn and printed", "Compare another fact.")
         if not self.known.reaches(kind, fact.kind):
@@ -67,14 +73,14 @@ class MeasureReader:
             return FactOf(name, self.known.absent), Target(name, "")
         return self._refused(path, f"no plugin declares a fact {name}", meant(name, self.known.facts_of(kind), "facts"))
 
-    def _verdict(self, name: Any, path: Path, kind: str | None) -> Read | None:
+    def _verdict(self, name: str, path: Path, kind: str | None) -> Read | None:
         rules = self.known.rules
         if rules is not None and name not in rules:
-            return self._refused(path, f"the pack has no rule {name}", meant(str(name), rules, "rules"))
+            return self._refused(path, f"the pack has no rule {name}", meant(name, rules, "rules"))
         if rules is not None and not self.known.reaches(kind, rules[name]):
             advice = f"Count it: `count: {rules[name]}, where: {{verdict: {name}, is: passed}}`."
             return self._refused(path, f"{name} is judged for each {rules[name]}, not for a {kind}", advice)
-        return VerdictOf(str(name)), Target(f"the verdict on {name}", "verdict", choices=WORDS)
+        return VerdictOf(name), Target(f"the verdict on {name}", "verdict", choices=WORDS)
 
     def _aggregate(self, how: str, data: Mapping[str, Any], path: Path, kind: str | None) -> Read | None:
         before = len(self.complaints)
@@ -84,15 +90,15 @@ class MeasureReader:
         distinct = self._distinct(how, data, path, member)
         if len(self.complaints) > before:
             return None
-        aggregate = Aggregate(how, str(data[how]), of[0] if of else None, where, distinct, absent)
+        aggregate = Aggregate(how, data[how], of[0] if of else None, where, distinct, absent)
         return aggregate, of[1] if of else Target(f"the count of {data[how]}", "number")
 
-    def _member_kind(self, name: Any, path: Path) -> tuple[str | None, tuple[str, ...]]:
+    def _member_kind(self, name: str, path: Path) -> tuple[str | None, tuple[str, ...]]:
         """The kind, None where it is not known; and the absent plugins that may know it."""
         if not self.known.kinds or name in self.known.kinds:
-            return str(name), ()
+            return name, ()
         if not self.known.absent:
-            self._complain(path, f"there is no kind {name}", meant(str(name), self.known.kinds, "kinds"))
+            self._complain(path, f"there is no kind {name}", meant(name, self.known.kinds, "kinds"))
         return None, self.known.absent
 
     def _gathered(

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from afield.plugins.geometry.map_data import Facts, only
+from afield.plugins.geometry.map_records import Facts, declination_deg, only
 from afield.plugins.geometry.pacing import paced
 
-WANTS = ("station.position",)
+WANTS = ("station.position", "station.declination")
 DATUM = "WGS 84"
 FORMS = (
     ("decimal", "Decimal degrees", "latitude, longitude; most maps and phones take this"),
@@ -35,7 +35,7 @@ def coordinates_data(facts: Facts) -> dict[str, Any] | None:
         "stated_as": position.get("form"),
         "rows": rows,
         "accuracy": accuracy_words(position),
-        "declination": position.get("declination_words"),
+        "declination": _declination_words(declination_deg(facts)),
     }
 
 
@@ -44,6 +44,13 @@ def _headline(position: Mapping[str, Any]) -> str:
     within = f", within {paced(radius)} (95 %)" if radius else ""
     locator = position["forms"].get("locator")
     return f"{position['forms']['decimal']} ({DATUM}){within}" + (f", grid locator {locator}" if locator else "")
+
+
+def _declination_words(needle_deg: float | None) -> str | None:
+    if needle_deg is None:
+        return None
+    side = "east" if needle_deg >= 0 else "west"
+    return f"A compass needle points {abs(needle_deg):.1f}° {side} of true north here."
 
 
 def accuracy_words(position: Mapping[str, Any]) -> str:

@@ -89,7 +89,7 @@ def _lines(lines: Sequence[Sequence[Sequence[float]]], sheet: Sheet, beyond_m: f
 
 def _references(references: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterator[_Layer]:
     for reference in references:
-        paths = [*reference["lines"], *(ring for area in reference["areas"] for ring in area)]
+        paths = reference["lines"]
         d = _lines(paths, sheet, reference["half_width_m"])
         covers = tuple(
             point
@@ -115,10 +115,21 @@ def _reference_lines(reference: Mapping[str, Any], d: str, sheet: Sheet) -> str:
 
 def _things(data: Mapping[str, Any], sheet: Sheet) -> Iterator[_Layer]:
     for worst in data["worst"]:
-        point = sheet.at(worst["point"])
-        yield _Layer(symbol_at(strokes.WORST_SYMBOL, *point), (point,), worst["words"], (point,))
+        yield _worst(worst, sheet)
     for part in sorted(data["parts"], key=_role_order):
         yield _part(part, sheet)
+
+
+def _worst(worst: Mapping[str, Any], sheet: Sheet) -> _Layer:
+    """A ring around the point, and the line to measure from it to the nearest point of the place."""
+    point = sheet.at(worst["point"])
+    mark = symbol_at(strokes.WORST_SYMBOL, *point)
+    if worst["nearest"] is None:
+        return _Layer(mark, (point,), worst["words"], (point,))
+    line = [point, sheet.at(worst["nearest"])]
+    drawn = stroked(path_data(line), 3.4, "#fff") + stroked(path_data(line), 1.2, extra=' data-measure=""')
+    end = symbol_at(strokes.NEAREST_SYMBOL, *line[1])
+    return _Layer(drawn + end + mark, tuple(along(line)), worst["words"], (point,))
 
 
 def _role_order(part: Mapping[str, Any]) -> tuple[bool, int]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from math import hypot
 from typing import NamedTuple
 
@@ -136,7 +137,7 @@ def _cell(x: float, y: float) -> tuple[int, int]:
 
 def along(path: Sequence[Sequence[float]], spacing: float = 6.0) -> Iterator[tuple[float, float]]:
     """Points along a polyline of the drawing, at most `spacing` apart, its vertices among them."""
-    for start, end in zip(path, path[1:], strict=False):
+    for start, end in pairwise(path):
         steps = max(1, int(hypot(end[0] - start[0], end[1] - start[1]) / spacing) + 1)
         for step in range(steps):
             share = step / steps

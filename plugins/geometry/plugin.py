@@ -54,6 +54,6 @@ def afield_computations() -> list[str]:
 @hookimpl
 def afield_sections() -> list[Section]:
     """The map and the coordinates."""
-    from afield.plugins.geometry.section import SECTIONS
+    from afield.plugins.geometry.section import sections
 
-    return SECTIONS
+    return sections()

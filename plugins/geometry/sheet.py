@@ -1,4 +1,4 @@
-"""The sheet that a map is drawn on: metres of the plane to units of the drawing, with room for grid, scale and north."""
+"""The sheet that a map is drawn on: metres of the plane to units of the drawing, with room for scale and north."""
 
 from __future__ import annotations
 

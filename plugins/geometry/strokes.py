@@ -23,18 +23,25 @@ LINE_STYLES = {
 }
 OTHER_STYLE = (2.0, "10 3 2 3 2 3")
 ROLES = (*LINE_STYLES, "other")
-SHAPES = ("point", "line", "circle", "polygon")
+SHAPES = ("point", "line", "radials", "circle", "polygon")
+OUTLINED = 'fill="#fff" stroke="#000" stroke-width="2"'
 SYMBOLS = {
     "operating position": '<path d="M0 -7L7 6H-7Z" fill="#000"/>',
     "mast": '<circle r="5" fill="#000"/>',
-    "antenna": '<circle r="6" fill="#fff" stroke="#000" stroke-width="2"/><path d="M-4 -4L4 4M-4 4L4 -4" stroke="#000" stroke-width="2"/>',
+    "antenna": f'<circle r="6" {OUTLINED}/><path d="M-4 -4L4 4M-4 4L4 -4" stroke="#000" stroke-width="2"/>',
     "supply": '<rect x="-5" y="-5" width="10" height="10" fill="#000"/>',
-    "vehicle": '<rect x="-8" y="-5" width="16" height="10" rx="2" fill="#fff" stroke="#000" stroke-width="2"/>',
+    "vehicle": f'<rect x="-8" y="-5" width="16" height="10" rx="2" {OUTLINED}/>',
 }
-OTHER_SYMBOL = '<path d="M0 -7L7 0L0 7L-7 0Z" fill="#fff" stroke="#000" stroke-width="2"/>'
-WORST_SYMBOL = '<circle r="9" fill="none" stroke="#fff" stroke-width="5"/><circle r="9" fill="none" stroke="#000" stroke-width="2"/>'
-POSITION_SYMBOL = '<path d="M-9 0H9M0 -9V9" stroke="#fff" stroke-width="4"/><path d="M-9 0H9M0 -9V9" stroke="#000" stroke-width="1.4"/>'
-POINT_SYMBOL = '<circle r="7" fill="#fff" stroke="#000" stroke-width="2"/><circle r="2.5" fill="#000"/>'
+OTHER_SYMBOL = f'<path d="M0 -7L7 0L0 7L-7 0Z" {OUTLINED}/>'
+POINT_SYMBOL = f'<circle r="7" {OUTLINED}/><circle r="2.5" fill="#000"/>'
+NEAREST_SYMBOL = f'<circle r="3.5" {OUTLINED}/>'
+WORST_SYMBOL = "".join(
+    f'<circle r="9" fill="none" stroke="{colour}" stroke-width="{width}"/>' for colour, width in (("#fff", 5), (INK, 2))
+)
+POSITION_SYMBOL = "".join(
+    f'<path d="M-9 0H9M0 -9V9" stroke="{colour}" stroke-width="{width}"/>'
+    for colour, width in (("#fff", 4), (INK, 1.4))
+)
 
 
 def number(value: float) -> str:
@@ -87,7 +94,8 @@ def hatching(name: str, index: int) -> str:
 
 
 def _swatch(content: str) -> Callable[[Mapping[str, Any]], str]:
-    drawn = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 44 20" width="44" height="20" aria-hidden="true">{content}</svg>'
+    size = 'viewBox="0 0 44 20" width="44" height="20" aria-hidden="true"'
+    drawn = f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{content}</svg>'
     return lambda data: drawn
 
 
@@ -95,7 +103,7 @@ def _part_swatch(role: str, shape: str) -> Callable[[Mapping[str, Any]], str]:
     width, dash = style_of(role)
     if shape == "point":
         return _swatch(symbol_at(symbol_of(role), 22, 10))
-    if shape == "line":
+    if shape in ("line", "radials"):
         return _swatch(stroked("M2 10H42", width, dash=dash))
     outline = "M22 2A8 8 0 1 0 22.01 2Z" if shape == "circle" else "M8 3H36V17H8Z"
     return _swatch(stroked(outline, min(width, 2.4), dash=dash))
@@ -108,7 +116,7 @@ def _hatch_swatch(index: int) -> Callable[[Mapping[str, Any]], str]:
 
 
 def swatches() -> dict[str, Callable[[Mapping[str, Any]], str]]:
-    """The samples of the key by name: "part ROLE SHAPE", "line", "corridor", "area INDEX", "point", "position", "worst"."""
+    """The samples of the key by name: "part ROLE SHAPE", "area INDEX", "line", "corridor", "point" and so on."""
     parts = {f"part {role} {shape}": _part_swatch(role, shape) for role in ROLES for shape in SHAPES}
     areas = {f"area {index}": _hatch_swatch(index) for index in range(len(HATCH_ANGLES))}
     road = stroked("M2 10H42", 5) + stroked("M2 10H42", 2.4, "#fff")

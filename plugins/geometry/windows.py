@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from math import ceil, floor, hypot, log10
 from typing import NamedTuple
 
@@ -70,7 +71,7 @@ def nearest_on_path(path: Sequence[Point], to: Point) -> tuple[float, float]:
     """The point of a polyline that is nearest to `to`."""
     if len(path) == 1:
         return float(path[0][0]), float(path[0][1])
-    feet = [_foot(start, end, to) for start, end in zip(path, path[1:], strict=False)]
+    feet = [_foot(start, end, to) for start, end in pairwise(path)]
     return min(feet, key=lambda foot: hypot(foot[0] - to[0], foot[1] - to[1]))
 
 
@@ -105,7 +106,7 @@ def runs_near(path: Sequence[Point], window: Window) -> list[list[Point]]:
     """The stretches of a polyline whose segments may cross the window; the rest is left out."""
     runs: list[list[Point]] = []
     fresh = True
-    for start, end in zip(path, path[1:], strict=False):
+    for start, end in pairwise(path):
         if _apart(start, end, window):
             fresh = True
             continue

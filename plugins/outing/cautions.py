@@ -10,8 +10,8 @@ from typing import Any
 
 OPENING = (
     "Nothing on this page is worked out for this station; it quotes general figures. The law of the place, the land "
-    "manager, the power company and your licence come first; where they ask for more, do more. Leave wiring, climbing and "
-    "rigging to those who are trained and licensed for it."
+    "manager, the power company and your licence come first; where they ask for more, do more. Leave wiring, climbing "
+    "and rigging to those who are trained and licensed for it."
 )
 
 

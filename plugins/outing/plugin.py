@@ -24,9 +24,9 @@ def afield_facts() -> list[Fact]:
 @hookimpl
 def afield_sections() -> list[Section]:
     """The fixed page of cautions."""
-    from afield.plugins.outing.section import SECTIONS
+    from afield.plugins.outing.section import sections
 
-    return SECTIONS
+    return sections()
 
 
 @hookimpl

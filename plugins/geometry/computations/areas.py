@@ -96,9 +96,11 @@ def least_inside(parts: Sequence[Part], area: Area) -> Worst:
     """How far the station stays inside an area: the least signed distance of its points from the boundary.
 
     Positive: all of it is inside, by at least this. Negative: the deepest point outside is this far from the area.
-    Exact where a part does not cross the boundary; else by branch and bound to 1 mm (the signed distance changes no
-    faster than one moves). Source: own derivation. Valid within the reach that the area was laid out for; planar error
-    below 1 mm for boundaries within 10 km.
+
+    Formula: min over points p of the station of the signed distance of p; exact where a part does not cross the
+    boundary, else by branch and bound to 1 mm (the signed distance changes no faster than one moves).
+    Source: own derivation.
+    Valid: within the reach that the area was laid out for. Planar error below 1 mm for boundaries within 10 km.
 
     Raises:
         ValueError: no part, or parts that reach farther than the area was laid out for.
@@ -183,7 +185,7 @@ def _within(
     opened = without_spurs(whole)
     shapely.prepare(opened)
     start, end = _boundary(opened, half)
-    notes = (*notes, *_spur_notes(whole, opened, plane))
+    notes = (*notes, *_strip_notes(whole, opened, plane, half))
     return Area(opened, start, end, _doubts(edges.near(half), start, end, half), reach_m, half, notes)
 
 
@@ -212,12 +214,14 @@ def _boundary(area: Any, half_m: float) -> tuple[Floats, Floats]:
     return start[real], end[real]
 
 
-def _spur_notes(before: Any, after: Any, plane: Plane) -> list[str]:
-    notes = []
-    for east, north, length in spurs_of(before, after):
-        lat, lon = plane.to_lat_lon(east, north)
-        notes.append(f"a spur of no width, {length:.1f} m long, near {float(lat):.5f}, {float(lon):.5f}: taken off")
-    return notes
+def _strip_notes(before: Any, after: Any, plane: Plane, half_m: float) -> list[str]:
+    """What opening took away, but for what the clip left along its frame."""
+    found = [each for each in spurs_of(before, after) if max(abs(each[0]), abs(each[1])) < half_m - 1]
+    places = [(*plane.to_lat_lon(east, north), length) for east, north, length in found]
+    return [
+        f"a strip less than 1 cm wide, {length:.1f} m long, near {float(lat):.5f}, {float(lon):.5f}: taken off"
+        for lat, lon, length in places
+    ]
 
 
 def _doubts(edges: Edges, start: Floats, end: Floats, half_m: float) -> Edges:

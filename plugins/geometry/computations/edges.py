@@ -92,10 +92,10 @@ def planar_edges(
 def edge_doubt_m(length_m: float, latitude_deg: float, azimuth_deg: float | None = None) -> float:
     """How far an edge's readings (straight in longitude and latitude, geodesic) may lie apart, metres.
 
-    L^2 tan(f) / (8 R), the sagitta of a parallel against the geodesic between two of its points; an edge that does not
-    run along a parallel takes min(1.06, 1.5 |sin azimuth|) times that, an edge of unknown azimuth 1. Source: own
-    derivation, fitted to computed separations. Valid within 2 % for edges of up to 100 km that stay away from the
-    poles; never more than L / 2, which is right for an edge across the pole.
+    Formula: L^2 tan(f) / (8 R), the sagitta of a parallel against the geodesic between two of its points; an edge of
+    known azimuth takes min(1.06, 1.5 |sin azimuth|) times that; never more than L / 2, right for an edge across a pole.
+    Source: own derivation; the factors are fitted to computed separations.
+    Valid: within 3 % for edges along parallels of up to 100 km that stay away from the poles.
 
     Args:
         length_m: length of the edge, at least 0.

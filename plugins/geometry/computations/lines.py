@@ -47,9 +47,10 @@ def line_around(
 def farthest_from_line(parts: Sequence[Part], line: Line) -> Worst:
     """The point of the station that is farthest from a line: the directed Hausdorff distance from station to line.
 
-    max over points p of the station of min over edges e of |p - e|, by branch and bound to TOLERANCE_M: the farthest
-    point may be the middle of a wire whose ends are both near the line. Source: own derivation. Valid within the reach
-    that the line was laid out for; planar error below 1 mm for lines within 10 km.
+    Formula: max over points p of the station of min over edges e of |p - e|, by branch and bound to 1 mm: the farthest
+    point may be the middle of a wire whose ends are both near the line.
+    Source: own derivation.
+    Valid: within the reach that the line was laid out for. Planar error below 1 mm for lines within 10 km.
 
     Raises:
         ValueError: no part, or parts that reach farther than the line was laid out for.
@@ -90,9 +91,11 @@ def point_to_polyline_distance(
 ) -> float:
     """Distance of a point from the nearest of one or several lines along the ground of the ellipsoid, metres.
 
-    In the azimuthal equidistant plane of the point, with edges cut by bisection; pieces are never joined, and the
-    nearest point may lie inside an edge. Source: own derivation; edges as RFC 7946, 3.1.1 (lonlat), as geodesics, or as
-    rhumb lines. Valid anywhere on the ellipsoid of WGS 84; error below 1 mm to 50 km, 2e-8 of the distance beyond.
+    Formula: least distance to the pieces of all edges in the azimuthal equidistant plane of the point; edges are cut by
+    bisection until their curve is met within 0.2 mm. Pieces of a track are never joined; the nearest point may lie
+    inside an edge.
+    Source: own derivation; edges as RFC 7946, 3.1.1 ("lonlat"), as geodesics, or as rhumb lines.
+    Valid: everywhere on WGS 84. Error below 0.5 mm, or 2e-8 of the distance where that is more.
 
     Args:
         point_lat_deg, point_lon_deg: the point.

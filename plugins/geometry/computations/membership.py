@@ -42,9 +42,10 @@ def point_in_polygon(
 ) -> Membership:
     """Whether a point is inside an area, on its boundary or outside, and how far from the boundary.
 
-    In the azimuthal equidistant plane of the point, so right across 180 degrees and at the poles; the area is dissolved
-    and repaired first, so that cuts in the data are no boundary. On the boundary: within BOUNDARY_M of it. Source: own
-    derivation; edges as RFC 7946, 3.1.1. Valid anywhere on the ellipsoid of WGS 84; distance as
+    Formula: even-odd rule and least distance to the boundary, in the azimuthal equidistant plane of the point, after
+    the area is dissolved and repaired: cuts in the data are no boundary. On the boundary is what lies within 1 mm of
+    it. Source: own derivation; edges as RFC 7946, 3.1.1 ("lonlat"), as geodesics, or as rhumb lines.
+    Valid: everywhere on WGS 84, across 180 degrees and at the poles. Error of the distance as in
     `point_to_polyline_distance`.
 
     Args:
@@ -65,7 +66,21 @@ def point_in_polygon(
 def point_in_polygon_class(
     points_lat_lon_deg: ArrayLike, polygons_lat_lon_deg: Polygons, edge_model: str = "lonlat"
 ) -> list[Class]:
-    """Each point's class: "inside", "boundary" (within 1 mm) or "outside"; otherwise as `point_in_polygon`."""
+    """Each point's class: "inside", "boundary" or "outside".
+
+    Formula: as `point_in_polygon`, point by point; on the boundary is what lies within 1 mm of it.
+    Source: own derivation; edges as RFC 7946, 3.1.1 ("lonlat"), as geodesics, or as rhumb lines.
+    Valid: as `point_in_polygon`.
+
+    Args:
+        points_lat_lon_deg: (n, 2) [latitude, longitude].
+        polygons_lat_lon_deg: polygons of rings of [latitude, longitude], the outer ring first.
+        edge_model: "lonlat", "geodesic" or "rhumb".
+
+    Raises:
+        ValueError: as `point_in_polygon`.
+
+    """
     points = np.asarray(points_lat_lon_deg, float).reshape(-1, 2)
     return [point_in_polygon(lat, lon, polygons_lat_lon_deg, edge_model).where for lat, lon in points]
 
@@ -78,7 +93,9 @@ def point_in_polygons(
 ) -> Memberships:
     """Which of several areas hold a point (boundary included), and which boundary is nearest.
 
-    Each area as in `point_in_polygon`, which says where it holds and what it raises.
+    Formula: `point_in_polygon` for each area.
+    Source: own derivation; edges as RFC 7946, 3.1.1 ("lonlat"), as geodesics, or as rhumb lines.
+    Valid: as `point_in_polygon`.
 
     Args:
         point_lat_deg, point_lon_deg: the point.
@@ -86,7 +103,7 @@ def point_in_polygons(
         edge_model: "lonlat", "geodesic" or "rhumb".
 
     Raises:
-        ValueError: no area at all, and as `point_in_polygon`.
+        ValueError: no area at all, and as `point_in_polygon`, naming the area.
 
     """
     if not areas_lat_lon_deg:

@@ -34,9 +34,11 @@ class Validity(NamedTuple):
 def polygon_validity(ring_lat_lon_deg: ArrayLike) -> Validity:
     """Whether one ring is a valid polygon, how many points it has as stored, and why it is not one.
 
-    Valid: closed, at least four points (the last repeats the first), no crossing, no touching of itself (OGC 06-103r4,
-    6.1.11). Judged in the plane of its first vertex, so also across 180 degrees and around a pole. A ring of fewer
-    points is answered, not an error.
+    Formula: closed, at least four points (the last repeats the first), no crossing and no touching of itself, judged in
+    the plane of its first vertex.
+    Source: OGC 06-103r4 (Simple Feature Access), rules for a LinearRing and a Polygon.
+    Valid: rings of any number of points, also across 180 degrees and around a pole, on one side of the Earth. A ring of
+    too few points is answered, not refused.
 
     Args:
         ring_lat_lon_deg: (n, 2) [latitude, longitude].
@@ -71,7 +73,7 @@ def cleaned_polygons(polygons_lat_lon_deg: Sequence[Sequence[ArrayLike]]) -> tup
         rings = [_cleaned(_ring(ring), f"ring {k} of polygon {number}", notes) for k, ring in enumerate(polygon, 1)]
         if rings and rings[0] is not None:
             kept.append([ring for ring in rings if ring is not None])
-            notes.extend(_crossing_notes(kept[-1], number))
+            notes.extend([*_crossing_notes(kept[-1], number), *_turn_notes(kept[-1], number)])
         elif len(rings) > 1:
             notes.append(f"polygon {number} has lost its outer ring: its holes are left out too")
     return kept, tuple(notes)
@@ -157,6 +159,15 @@ def _crossing_notes(rings: Rings, number: int) -> list[str]:
     if reason == "Valid Geometry":
         return []
     return [f"polygon {number} is not simple ({_in_words(reason)}): repaired"]
+
+
+def _turn_notes(rings: Rings, number: int) -> list[str]:
+    """A note if an edge could be meant the long way round the Earth; at a pole it makes no difference."""
+    for ring in rings:
+        turn = np.abs(np.diff(ring[:, 1]))
+        if ((turn >= 180) & (np.abs(ring[:-1, 0]) < 90) & (np.abs(ring[1:, 0]) < 90)).any():
+            return [f"polygon {number} has an edge across 180 degrees of longitude or more: taken the short way round"]
+    return []
 
 
 def _unrolled(ring: Floats) -> Floats:

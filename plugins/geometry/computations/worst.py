@@ -25,7 +25,9 @@ class Worst:
         part: name of the part.
         point_m: (east, north) of the point.
         nearest_m: (east, north) of the nearest point of what it is measured to.
-        direction: unit (east, north); moving the station that way makes the value grow as fast as it goes.
+        direction: unit (east, north); moving the station that way makes the value grow as fast as it goes, or slower
+        where
+            two edges are equally near.
         edge_doubt_m: how far other readings of the map's edges can change the value.
         notes: what the reader must know.
 

@@ -4,8 +4,10 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
-from afield.core.facts.declarations import Fact
+from afield.core.facts.declarations import Fact, Kind
 from afield.core.rules import (
     Aggregate,
     Bound,
@@ -24,6 +26,7 @@ from afield.core.rules import (
     to_json,
     verdicts_asked,
 )
+from afield.core.rules.conditions import COMPARISONS
 
 FAR = {"fact": "place.farthest", "at_most": {"limit": "corridor"}}
 COUNT = {
@@ -306,3 +309,37 @@ def test_a_misspelt_bound_of_an_absent_fact_is_still_refused(facts: dict[str, Fa
     data = {"fact": "bus.voltage", "at_least": {"limit": "warmht"}}
     _, complaints = read_condition(data, (), facts, limits, absent=("power",))
     assert complaints == [Complaint(("at_least", "limit"), "the pack has no limit warmht", 'Did you mean "warmth"?')]
+
+
+def test_a_limit_for_an_absent_fact_is_kept(facts: dict[str, Fact], limits: dict[str, Limit]) -> None:
+    data = {"fact": "bus.temperature", "at_most": {"limit": "warmth"}}
+    condition, complaints = read_condition(data, (), facts, limits, absent=("power",))
+    assert complaints == []
+    assert condition is not None
+    assert to_json(condition) == data
+
+
+SCALARS = st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False) | st.sampled_from(
+    ["place.farthest", "reference.kind", "trip.begins", "contact", "contact.power", "corridor", "3 m", "line", "x", ""]
+)  # fmt: skip
+KEYS = st.sampled_from(
+    ["all", "any", "none", "fact", "verdict", "count", "sum", "of", "where", "distinct", "limit", "x", *COMPARISONS]
+)
+DATA = st.recursive(
+    SCALARS, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(KEYS, inner, max_size=3), max_leaves=8
+)
+
+
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(DATA, st.sampled_from([(), ("power",)]))
+def test_whatever_is_written_there_is_a_condition_or_a_complaint(
+    facts: dict[str, Fact], limits: dict[str, Limit], kinds: dict[str, Kind], data: Any, absent: tuple[str, ...]
+) -> None:
+    condition, complaints = read_condition(
+        data, (), facts, limits, kind="claim", kinds=kinds, rules={"counts": "contact"}, absent=absent
+    )
+    assert (condition is None) == bool(complaints)
+    if condition is not None:
+        again, _ = read_condition(to_json(condition), (), facts, limits, kind="claim", kinds=kinds, absent=absent)
+        assert again is not None
+        assert to_json(again) == to_json(condition)

@@ -215,7 +215,7 @@ def test_a_spur_rounded_to_a_sliver_swallows_no_point_and_is_said(yardstick):
 
     assert least_inside([point_part("table", (60, 0.75))], area).value_m == pytest.approx(-10, abs=0.01)
     where = yardstick.spot(CENTRE, 63.3, 1.0)
-    assert area.notes == (f"a spur of no width, 40.1 m long, near {where[0]:.5f}, {where[1]:.5f}: taken off",)
+    assert area.notes == (f"a strip less than 1 cm wide, 40.1 m long, near {where[0]:.5f}, {where[1]:.5f}: taken off",)
 
 
 def test_multipart_boundaries_are_all_found(laid):

@@ -77,7 +77,10 @@ def test_a_ring_that_crosses_itself_is_told_with_its_place_also_beyond_180_degre
 
     _, notes = cleaned_polygons([[tie]])
 
-    assert notes == ("polygon 1 is not simple (self-intersection at 0.500000, -180.000000): repaired",)
+    assert notes == (
+        "polygon 1 is not simple (self-intersection at 0.500000, -180.000000): repaired",
+        "polygon 1 has an edge across 180 degrees of longitude or more: taken the short way round",
+    )
 
 
 def test_a_ring_around_a_pole_or_closed_a_full_turn_later_is_no_fault():

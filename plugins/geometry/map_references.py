@@ -1,0 +1,104 @@
+"""The claimed places on the map: lines and boundaries, the corridor, and where the station comes closest to failing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
+from typing import Any
+
+from afield.plugins.geometry.map_records import Facts, Record, claim_words, known
+from afield.plugins.geometry.pacing import paced
+from afield.plugins.geometry.windows import Point
+
+CLIPPED_AT_M = 2000.0
+"""Shapes are cut off at this distance north, south, east and west of the position; the cut is no boundary."""
+WORST = {
+    "place.farthest_part_from_line": "farthest",
+    "place.farthest_part_from_point": "farthest",
+    "place.margin_inside_area": "edge",
+}
+KINDS = {"line": "line", "area": "boundary of the area", "point": "point"}
+
+
+def references_of(facts: Facts) -> list[dict[str, Any]]:
+    """The claimed places whose shape is known, for drawing."""
+    return [_reference(key, record["value"], facts) for key, record in known(facts, "reference.shape").items()]
+
+
+def rounded(point: Point) -> list[float]:
+    """The point to a centimetre."""
+    return [round(float(point[0]), 2), round(float(point[1]), 2)]
+
+
+def _reference(key: str, shape: Mapping[str, Any], facts: Facts) -> dict[str, Any]:
+    kind = shape["kind"]
+    areas = [[[rounded(point) for point in ring] for ring in area] for area in shape.get("areas", [])]
+    lines = [[rounded(point) for point in line] for line in shape.get("lines", [])]
+    corridor_m = _corridor_m(key, facts) if kind == "line" else None
+    return {
+        "claim": key,
+        "title": known(facts, "reference.title").get(key, {}).get("value") or claim_words(key),
+        "kind": kind,
+        "lines": [path for area in areas for ring in area for path in uncut(ring)] if kind == "area" else lines,
+        "areas": areas,
+        "points": [rounded(point) for point in shape.get("points", [])] if kind == "point" else [],
+        "half_width_m": float(shape.get("half_width_m") or 0.0),
+        "corridor_m": corridor_m,
+        "words": _words(shape, corridor_m),
+    }
+
+
+def _corridor_m(key: str, facts: Facts) -> float | None:
+    program = key.partition(":")[2].partition("/")[0]
+    record: Record | None = known(facts, "program.corridor").get(f"program:{program}")
+    return None if record is None else round(float(record["value"]), 3)
+
+
+def _words(shape: Mapping[str, Any], corridor_m: float | None) -> str:
+    good_to = shape.get("map_uncertainty_m")
+    words = KINDS[shape["kind"]] + (f", from a map good to {paced(good_to)} (95 %)" if good_to else "")
+    if not corridor_m:
+        return words
+    edge = " of its edge" if shape.get("half_width_m") else ""
+    return f"{words}; corridor {paced(corridor_m)} to each side{edge}"
+
+
+def uncut(ring: Sequence[Point]) -> list[list[Point]]:
+    """A ring without the stretches along which its shape was cut off: what is left are true boundaries."""
+    runs: list[list[Point]] = []
+    joined = False
+    for start, end in pairwise(ring):
+        if _along_the_cut(start, end):
+            joined = False
+            continue
+        if not joined:
+            runs.append([start])
+        runs[-1].append(end)
+        joined = True
+    return runs
+
+
+def _along_the_cut(start: Point, end: Point) -> bool:
+    return any(start[axis] == end[axis] and abs(abs(start[axis]) - CLIPPED_AT_M) < 0.01 for axis in (0, 1))
+
+
+def worst_points(facts: Facts) -> list[dict[str, Any]]:
+    """Where the station comes closest to failing, or fails by most, with the nearest point of the place; none twice."""
+    found: dict[tuple[Any, ...], dict[str, Any]] = {}
+    for worst in _worst(facts):
+        found.setdefault((*worst["point"], worst["words"]), worst)
+    return list(found.values())
+
+
+def _worst(facts: Facts) -> Iterator[dict[str, Any]]:
+    for name, word in WORST.items():
+        for key, record in known(facts, name).items():
+            detail = record.get("detail") or (record.get("displaced") or {}).get("detail") or {}
+            if detail.get("point"):
+                nearest = detail.get("nearest")
+                yield {
+                    "claim": key,
+                    "point": rounded(detail["point"]),
+                    "nearest": rounded(nearest) if nearest else None,
+                    "words": f"{word}: {detail.get('part', 'part')}",
+                }
