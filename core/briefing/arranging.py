@@ -109,6 +109,13 @@ def claim_title(claim: Entry) -> str:
     return ", ".join(str(name) for name in named if name) or str(claim["label"])
 
 
+def other_leaves(verdict: Entry) -> list[Entry]:
+    """What else the condition asks, besides the figures that the verdict shows: what has a margin or was not met."""
+    shown = (verdict["measured"], verdict["limit"])
+    others = [leaf for leaf in verdict["leaves"] if (leaf["measured"], leaf["limit"]) != shown]
+    return [leaf for leaf in others if leaf["margin"] or leaf["outcome"] != "passed"]
+
+
 def labels(report: Entry) -> dict[str, str]:
     """Subject key -> what the reader calls it."""
     shown = {str(subject["key"]): str(subject.get("title") or subject["label"]) for subject in report["subjects"]}

@@ -114,11 +114,17 @@ def _verdict(verdict: Entry) -> Lines:
     yield _filled(f"{verdict['title']}{aside}", f"[{verdict['outcome'].upper()}] ", "    ")
     facts = [("measured", verdict["measured"]), ("limit", _limit(verdict)), ("margin", _margin(verdict))]
     yield from (_filled(f"{name} {value}", "    ") for name, value in facts if value)
+    yield from (_filled(f"also {_leaf(leaf)}", "    ") for leaf in arranging.other_leaves(verdict))
     yield from (
         _filled(str(text), "    ") for text in (verdict["text"], _reason(verdict), *verdict["warnings"]) if text
     )
     yield _filled(f"Why: {verdict['why']}", "    ") if verdict["why"] else ""
     yield _filled(f"Source: {'; '.join(map(source_line, verdict['sources']))}", "    ") if verdict["sources"] else ""
+
+
+def _leaf(leaf: Entry) -> str:
+    limit = f", {leaf['comparison']} {leaf['limit']}" if leaf["limit"] else ""
+    return f"{leaf['title']} {leaf['measured'] or 'not known'}{limit}: {leaf['outcome']}"
 
 
 def _limit(verdict: Entry) -> str:

@@ -6,7 +6,7 @@ import importlib.util
 import sys
 from pathlib import Path
 from types import ModuleType
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -14,6 +14,9 @@ from afield.core.cli.running import UsageError
 from afield.core.engine import Engine
 from afield.core.host.computations import computations
 from afield.core.host.hookspecs import Hooks
+
+if TYPE_CHECKING:
+    from afield.core.testing.checkfiles import Bindings
 
 
 def application() -> typer.Typer:
@@ -50,7 +53,7 @@ def _implements(engine: Engine, plugin: str, hook: str) -> bool:
 def check(
     file: Annotated[Path, typer.Argument(help="A file of check values.", show_default=False)],
     bindings: Annotated[
-        str | None, typer.Option("--bindings", help="A module, or its file, that adapts the inputs.")
+        str | None, typer.Option("--bindings", help="What adapts the inputs: a module, its file, or a folder of such.")
     ] = None,
 ) -> int:
     """Compare the registered computations with published check values."""
@@ -58,7 +61,7 @@ def check(
 
     if not file.is_file():
         raise UsageError(f"there is no file {file}\n    = Check the path.")
-    results = run_check_file(file, computations(Engine().host), _module(bindings))
+    results = run_check_file(file, computations(Engine().host), _bindings(bindings, file.name))
     wrong = [result for result in results if result.status in ("wrong", "unbound input")]
     for result in wrong:
         typer.echo(f"{result.id} ({result.computation}): {result.status}: {result.details}")
@@ -70,10 +73,14 @@ def check(
 STATUSES = ("right", "wrong", "unbound input", "no such computation")
 
 
-def _module(name: str | None) -> ModuleType | None:
+def _bindings(name: str | None, check_file: str) -> ModuleType | Bindings | None:
+    from afield.core.testing.checkfiles import load_bindings
+
     if name is None:
         return None
     path = Path(name)
+    if path.is_dir():
+        return load_bindings(path, check_file)
     if path.suffix != ".py":
         sys.path.insert(0, str(Path.cwd()))
         try:

@@ -121,9 +121,7 @@ def refuse_unknown_hooks(host: Host) -> None:
     known = [name for name in vars(hookspecs.Hooks) if name.startswith("afield_")]
     for name, plugin in host.manager.list_name_plugin():
         for attribute in dir(plugin):
-            if not attribute.startswith("afield_") or attribute in known:
-                continue
-            if not hasattr(getattr(plugin, attribute), "afield_impl"):
+            if attribute in known or not hasattr(getattr(plugin, attribute), "afield_impl"):
                 continue
             guess = did_you_mean(attribute, known)
             hint = f"did you mean {guess}?" if guess else f"the hooks are {', '.join(known)}"

@@ -125,11 +125,11 @@ def _worst(worst: Mapping[str, Any], sheet: Sheet) -> _Layer:
     point = sheet.at(worst["point"])
     mark = symbol_at(strokes.WORST_SYMBOL, *point)
     if worst["nearest"] is None:
-        return _Layer(mark, (point,), worst["words"], (point,))
+        return _Layer(mark, (point,), worst["label"], (point,))
     line = [point, sheet.at(worst["nearest"])]
     drawn = stroked(path_data(line), 3.4, "#fff") + stroked(path_data(line), 1.2, extra=' data-measure=""')
     end = symbol_at(strokes.NEAREST_SYMBOL, *line[1])
-    return _Layer(drawn + end + mark, tuple(along(line)), worst["words"], (point,))
+    return _Layer(drawn + end + mark, tuple(along(line)), worst["label"], (point,))
 
 
 def _role_order(part: Mapping[str, Any]) -> tuple[bool, int]:

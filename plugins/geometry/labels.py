@@ -23,13 +23,13 @@ class Box(NamedTuple):
     right: float
     bottom: float
 
-    def meets(self, other: Box, gap: float = 2.0) -> bool:
-        """Whether the two come nearer to each other than `gap`."""
+    def meets(self, other: Box, beside: float = 10.0, above: float = 2.0) -> bool:
+        """Whether the two come too near to each other to be read as two."""
         return (
-            self.left < other.right + gap
-            and other.left < self.right + gap
-            and self.top < other.bottom + gap
-            and other.top < self.bottom + gap
+            self.left < other.right + beside
+            and other.left < self.right + beside
+            and self.top < other.bottom + above
+            and other.top < self.bottom + above
         )
 
     def within(self, other: Box) -> bool:

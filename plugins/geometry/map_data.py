@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from afield.plugins.geometry.map_records import Facts, claim_words, declination_deg, known, only
 from afield.plugins.geometry.map_references import WORST, references_of, rounded, worst_points
 from afield.plugins.geometry.map_views import views
 from afield.plugins.geometry.pacing import paced, seen_from_position
+from afield.plugins.geometry.windows import Window
 
 WANTS = (
     "station.position",
@@ -33,9 +34,16 @@ def map_data(facts: Facts) -> dict[str, Any] | None:
         "declination_deg": needle,
         "parts": parts,
         "references": references,
-        "worst": worst_points(facts),
+        "worst": list(worst_points(facts)),
     }
-    return {**data, **views(data), "notes": _notes(facts)}
+    shown = views(data)
+    return {**data, "worst": _on_the_map(data["worst"], shown["close"]), **shown, "notes": _notes(facts)}
+
+
+def _on_the_map(worst: Sequence[Mapping[str, Any]], close: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """Those whose line to the place lies on the map; a boundary far away is no reason to mark a part."""
+    window = Window(**close["window"])
+    return [each for each in worst if each["nearest"] is None or window.holds(each["nearest"])]
 
 
 def _position(facts: Facts) -> dict[str, Any] | None:

@@ -13,10 +13,11 @@ from afield.plugins.geometry.windows import Point
 CLIPPED_AT_M = 2000.0
 """Shapes are cut off at this distance north, south, east and west of the position; the cut is no boundary."""
 WORST = {
-    "place.farthest_part_from_line": "farthest",
-    "place.farthest_part_from_point": "farthest",
-    "place.margin_inside_area": "edge",
+    "place.farthest_part_from_line": ("farthest", "is farthest from"),
+    "place.farthest_part_from_point": ("farthest", "is farthest from"),
+    "place.margin_inside_area": ("boundary", "decides at the boundary of"),
 }
+"""Fact -> its word on the drawing and in the key."""
 KINDS = {"line": "line", "area": "boundary of the area", "point": "point"}
 
 
@@ -37,7 +38,7 @@ def _reference(key: str, shape: Mapping[str, Any], facts: Facts) -> dict[str, An
     corridor_m = _corridor_m(key, facts) if kind == "line" else None
     return {
         "claim": key,
-        "title": known(facts, "reference.title").get(key, {}).get("value") or claim_words(key),
+        "title": title_of(key, facts),
         "kind": kind,
         "lines": [path for area in areas for ring in area for path in uncut(ring)] if kind == "area" else lines,
         "areas": areas,
@@ -46,6 +47,11 @@ def _reference(key: str, shape: Mapping[str, Any], facts: Facts) -> dict[str, An
         "corridor_m": corridor_m,
         "words": _words(shape, corridor_m),
     }
+
+
+def title_of(key: str, facts: Facts) -> str:
+    """The reference's title, or else its name with its program's."""
+    return str(known(facts, "reference.title").get(key, {}).get("value") or claim_words(key))
 
 
 def _corridor_m(key: str, facts: Facts) -> float | None:
@@ -82,23 +88,17 @@ def _along_the_cut(start: Point, end: Point) -> bool:
     return any(start[axis] == end[axis] and abs(abs(start[axis]) - CLIPPED_AT_M) < 0.01 for axis in (0, 1))
 
 
-def worst_points(facts: Facts) -> list[dict[str, Any]]:
-    """Where the station comes closest to failing, or fails by most, with the nearest point of the place; none twice."""
-    found: dict[tuple[Any, ...], dict[str, Any]] = {}
-    for worst in _worst(facts):
-        found.setdefault((*worst["point"], worst["words"]), worst)
-    return list(found.values())
-
-
-def _worst(facts: Facts) -> Iterator[dict[str, Any]]:
-    for name, word in WORST.items():
+def worst_points(facts: Facts) -> Iterator[dict[str, Any]]:
+    """Where the station comes closest to failing, or fails by most, with the nearest point of the place."""
+    for name, (label, words) in WORST.items():
         for key, record in known(facts, name).items():
             detail = record.get("detail") or (record.get("displaced") or {}).get("detail") or {}
-            if detail.get("point"):
+            if detail.get("point") and detail.get("part"):
                 nearest = detail.get("nearest")
                 yield {
                     "claim": key,
                     "point": rounded(detail["point"]),
                     "nearest": rounded(nearest) if nearest else None,
-                    "words": f"{word}: {detail.get('part', 'part')}",
+                    "label": f"{label}: {detail['part']}",
+                    "words": f"{detail['part']} {words} {title_of(key, facts)}",
                 }

@@ -30,7 +30,7 @@ def line_distance(
 ) -> Estimate:
     """Distance of the farthest part from the line, less the half width of the thing that the line stands for."""
     parts = _parts(outlines)
-    line = _laid(lambda: line_around(place.lines, plane, _reach(parts, position), place.edge_model))
+    line = _laid(lambda: line_around(place.lines, plane, _reach(parts, position, place), place.edge_model))
     notes = () if half_width_m == 0 else (f"{half_width_m:g} m are taken off: half the width of what the line means.",)
     return _estimate(lambda at: farthest_from_line(at, line), outlines, position, place, -half_width_m, notes)
 
@@ -38,7 +38,7 @@ def line_distance(
 def area_margin(outlines: Sequence[Outline], plane: Plane, position: Position, place: Place) -> Estimate:
     """Margin of the station inside the area."""
     parts = _parts(outlines)
-    area = _laid(lambda: area_around(place.areas, plane, _reach(parts, position), place.edge_model))
+    area = _laid(lambda: area_around(place.areas, plane, _reach(parts, position, place), place.edge_model))
     return _estimate(lambda at: least_inside(at, area), outlines, position, place, 0.0, tuple(area.notes))
 
 
@@ -62,9 +62,9 @@ def _parts(outlines: Sequence[Outline]) -> list[Part]:
     return [outline.part for outline in outlines]
 
 
-def _reach(parts: Sequence[Part], position: Position) -> float:
-    # The station is also tried where its position may really be; six sigma of the larger error leaves room for that.
-    return reach_m(parts) + 6 * (position.sigma_m or 0.0) + 2 * hypot(*position.bound_m) + 1.0
+def _reach(parts: Sequence[Part], position: Position, place: Place) -> float:
+    # The station is also tried where it, or the map under it, may really be; three sigma leave room for that.
+    return reach_m(parts) + 3 * hypot(position.sigma_m or 0.0, place.map_sigma_m) + 1.0
 
 
 def _estimate(

@@ -1,0 +1,54 @@
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from afield.core.briefing import briefing_html
+from afield.core.engine import Engine
+from afield.core.host.hookspecs import Section
+from playwright.sync_api import Browser, Page, sync_playwright
+
+QUIET = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+Report = dict[str, Any]
+
+
+@pytest.fixture
+def report() -> Report:
+    text = Path(__file__).with_name("sample_report.json").read_text("utf-8")
+    loaded: Report = json.loads(text)
+    return loaded
+
+
+@pytest.fixture(scope="session")
+def sections() -> list[Section]:
+    """The installed plugins' sections."""
+    return Engine().sections()
+
+
+@pytest.fixture
+def page(report: Report, sections: list[Section]) -> str:
+    return briefing_html(report, sections)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=list(QUIET))
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def tab(browser: Browser) -> Iterator[Page]:
+    tab = browser.new_page()
+    yield tab
+    tab.close()

@@ -1,0 +1,230 @@
+from __future__ import annotations
+
+import copy
+import re
+from html import unescape
+from html.parser import HTMLParser
+from typing import Any
+
+import pytest
+from afield.core.briefing import briefing_html
+from afield.core.briefing.page import unbroken
+from afield.core.host.hookspecs import Section
+
+Report = dict[str, Any]
+HOSTILE = '<script>alert(1)</script> {{ 7 * 7 }} {% raw %} " onload="x \' & </style>'
+VOID = {"meta", "br", "link", "img", "input", "hr"}
+
+
+class Balance(HTMLParser):
+    """Collects the elements, and what is closed without having been opened."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.names: list[str] = []
+        self.wrong: list[str] = []
+        self.attributes: list[tuple[str, str | None]] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.names.append(tag)
+        self.attributes += attrs
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.names.append(tag)
+        self.attributes += attrs
+
+    def handle_endtag(self, tag: str) -> None:
+        if not self.open or self.open.pop() != tag:
+            self.wrong.append(tag)
+
+
+def parsed(page: str) -> Balance:
+    balance = Balance()
+    balance.feed(page)
+    balance.close()
+    return balance
+
+
+def read(page: str) -> str:
+    """The page as a reader reads it: no elements, one space between words."""
+    text = re.sub(r"<style>.*?</style>|<[^>]+>", " ", page, flags=re.DOTALL)
+    return " ".join(unescape(text).split())
+
+
+def headings(page: str) -> list[str]:
+    return [unescape(found) for found in re.findall(r"<h2>(.*?)</h2>", page)]
+
+
+def test_the_order_of_the_page(page: str) -> None:
+    assert headings(page) == [
+        "Settle at the position",
+        "What counts",
+        "Map",
+        "Coordinates",
+        "Checklist",
+        "Assumptions",
+        "Sources",
+        "Warnings",
+        "Not computed: cautions",
+        "Made from",
+    ]
+
+
+def test_the_title_block_says_trip_day_position_and_each_outcome(page: str) -> None:
+    block = read(page[: page.index('id="settle"')])
+    assert "Cinder Wash, Saturday evening 2026-06-27" in block
+    assert "39.90412, -117.30288 (WGS 84), within 8.1 m (26.5 ft) (95 %), grid locator DM19iv" in block
+    assert "cannot tell Cinder Crossing stretch, Freight Road" in block
+    assert "passed Juniper Basin, Basin Preserves counts" in block
+    assert "failed Saltgrass Meadow, Basin Preserves does not count" in block
+
+
+def test_every_settle_line_is_there(report: Report, page: str) -> None:
+    text = read(page)
+    settles = [verdict["settle"] for verdict in report["verdicts"] if verdict["settle"] and verdict["kind"] == "judge"]
+    lines = [settle[key] for settle in settles for key in ("words", "counts_if", "fails_if") if settle[key]]
+    assert len(lines) == 5
+    assert [line for line in lines if line not in text] == []
+
+
+def test_an_open_verdict_that_nothing_settles_is_named_with_its_reason(page: str) -> None:
+    assert (
+        "Open, with nothing known that would settle it Cinder Wash, Saturday evening: The battery lasts until the end: "
+        "The plugin power (afield 0.1.0) failed while it worked out kit.energy." in read(page)
+    )
+
+
+def test_each_verdict_on_a_claim_has_its_figures_reason_text_and_grade(page: str) -> None:
+    text = read(page)
+    assert (
+        "failed The whole station is inside the preserve -15.3 m ± 8.1 m (95 %) (-50 ft) above 0 m (0 ft) "
+        "15.3 m (50 ft) short, ± 8.1 m (95 %) Move the wire 15.3 m (50 ft) to the south" in text
+    )
+    assert "Why: A preserve counts from within. Basin Preserves Award rules, 2.1 (invented, last checked" in text
+
+
+def test_each_outcome_has_its_word_and_its_own_shape(page: str) -> None:
+    marks = dict(re.findall(r'<span class="outcome">(<svg.*?</svg>)<span class="word">(.*?)</span>', page, re.DOTALL))
+    shapes: dict[str, set[str]] = {}
+    for drawing, word in marks.items():
+        shapes.setdefault(word, set()).add(drawing)
+    assert set(shapes) == {"passed", "failed", "cannot tell", "not applicable"}
+    assert {len(drawings) for drawings in shapes.values()} == {1}
+    assert len(set.union(*shapes.values())) == 4
+
+
+def test_the_checklist_is_grouped_by_when_with_a_box_for_each_item(page: str) -> None:
+    part = page[page.index('id="checklist"') : page.index('id="assumptions"')]
+    assert re.findall(r"<h3>(.*?)</h3>", part) == ["Home", "Pack", "Travel", "Arrive", "Set up", "Operate", "Leave"]
+    assert (part.count('aria-label="to do"'), part.count('aria-label="done"')) == (13, 1)
+    assert "Bring: a photograph of the marker" in read(part)
+
+
+def test_the_footer_allows_to_reproduce_the_page(report: Report, page: str) -> None:
+    footer = read(page[page.index("<footer>") :])
+    assert "Engine 0.1.0. Judged as of 2026-06-20." in footer
+    assert report["run"]["plan"]["sha256"] in footer
+    assert "Pack freight-road 1.2.0" in footer
+    assert "geometry (afield 0.1.0), outing (afield 0.1.0)" in footer
+
+
+def test_every_element_is_closed(page: str) -> None:
+    balance = parsed(page)
+    assert (balance.wrong, balance.open) == ([], [])
+
+
+def test_the_page_fetches_nothing_and_runs_nothing(page: str) -> None:
+    balance = parsed(page)
+    assert {"script", "link", "img", "iframe", "object"}.isdisjoint(balance.names)
+    assert [name for name, _ in balance.attributes if name.startswith("on") or name in ("src", "href")] == []
+    assert set(re.findall(r"https?://[^\"' <]+", page)) <= {"http://www.w3.org/2000/svg"}
+    assert set(re.findall(r"url\(([^)]*)\)", page)) == {
+        "#map-frame",
+        "#overview-frame",
+        *(f"#{name}-hatch-{index}" for name in ("map", "overview") for index in (0, 1)),
+        *(f"#key-hatch-{index}" for index in (0, 1)),
+    }
+
+
+def test_no_identifier_is_used_twice(page: str) -> None:
+    names = [value for name, value in parsed(page).attributes if name == "id"]
+    assert len(names) == len(set(names))
+
+
+def with_hostile_texts(value: Any, key: str = "") -> Any:
+    """The report with the hostile text put before every title, word, reason and name."""
+    if isinstance(value, dict):
+        return {name: with_hostile_texts(entry, name) for name, entry in value.items()}
+    if isinstance(value, list):
+        return [with_hostile_texts(entry, key) for entry in value]
+    kept = ("outcome", "kind", "when", "subject", "key", "rule", "shape", "severity", "schema", "name", "fact")
+    return f"{HOSTILE} {value}" if isinstance(value, str) and key not in kept else value
+
+
+def test_hostile_text_stays_text(report: Report, sections: list[Section]) -> None:
+    hostile = with_hostile_texts(report)
+    for part in next(section for section in hostile["sections"] if section["name"] == "map")["data"]["parts"]:
+        part["name"] = HOSTILE
+    page = briefing_html(hostile, sections)
+    balance = parsed(page)
+    assert "script" not in balance.names
+    assert [name for name, _ in balance.attributes if name.startswith("on")] == []
+    assert (balance.wrong, balance.open) == ([], [])
+    assert "{{ 7 * 7 }}" in page
+    assert "<script>" not in page
+
+
+def test_a_report_without_sections(report: Report, sections: list[Section]) -> None:
+    report["sections"] = []
+    page = briefing_html(report, sections)
+    assert {"Map", "Coordinates", "Not computed: cautions"}.isdisjoint(headings(page))
+    assert headings(page)[:3] == ["Settle at the position", "What counts", "Checklist"]
+
+
+def test_a_section_that_nobody_draws_is_named(report: Report) -> None:
+    text = read(briefing_html(report, []))
+    assert "No installed plugin draws the section map. Its data is in report.json." in text
+
+
+def test_a_section_that_fails_is_named_and_the_rest_stands(report: Report, sections: list[Section]) -> None:
+    report["sections"][0]["data"] = {}
+    text = read(briefing_html(report, sections))
+    assert (
+        "afield.plugins.geometry could not draw the section map: KeyError: 'close'. Its data is in report.json." in text
+    )
+    assert "Decimal degrees 39.90412, -117.30288" in text
+
+
+def test_an_empty_report_still_makes_a_page(report: Report, sections: list[Section]) -> None:
+    emptied = {**report, "verdicts": [], "claims": [], "sections": [], "assumptions": [], "sources": [], "warnings": []}
+    page = briefing_html(emptied, sections)
+    assert headings(page) == ["What counts", "Made from"]
+    assert "No rule was judged." in page
+
+
+@pytest.mark.parametrize("word", ["safe", "safely", "guaranteed"])
+def test_the_page_never_claims_what_it_cannot(page: str, word: str) -> None:
+    assert re.search(rf"\b{word}\b", read(page), re.IGNORECASE) is None
+
+
+def test_the_same_report_gives_the_same_page(report: Report, sections: list[Section]) -> None:
+    before = copy.deepcopy(report)
+    assert briefing_html(report, sections) == briefing_html(report, sections)
+    assert report == before
+
+
+@pytest.mark.parametrize(
+    ("printed", "tied"),
+    [
+        ("72 ft ± 24 ft (95 %)", "72_ft ±_24_ft (95_%)"),
+        ("at most 80 ft (24.4 m)", "at most 80_ft (24.4_m)"),
+        ("14.0 °C", "14.0_°C"),
+        ("3", "3"),
+        ("", ""),
+    ],
+)
+def test_a_number_keeps_its_unit_at_the_end_of_a_line(printed: str, tied: str) -> None:
+    assert unbroken(printed).replace("\u00a0", "_") == tied
