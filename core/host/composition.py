@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 from copy import deepcopy
+from functools import cache
 from importlib.resources import files
 from typing import Any
 
@@ -14,8 +15,9 @@ from afield.core.host.loading import PluginInfo, SetupError
 Schema = dict[str, Any]
 
 
+@cache
 def shipped_schema(name: str) -> Schema:
-    """A schema of `afield.schemas`, by its file name without the ending."""
+    """A schema of `afield.schemas`, by its file name without the ending; read once, so nobody may change it."""
     loaded: Schema = json.loads(files("afield.schemas").joinpath(f"{name}.json").read_text(encoding="utf-8"))
     return loaded
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import importlib
-from collections.abc import Iterator
+from functools import cache
 from importlib.metadata import entry_points
 from pathlib import Path
 
@@ -26,10 +26,11 @@ def installed_packs() -> dict[str, Path]:
     return {folder.name: folder for root in _roots() for folder in _packs_in(root)}
 
 
-def _roots() -> Iterator[Path]:
-    for entry_point in entry_points(group=GROUP):
-        module = importlib.import_module(entry_point.module)
-        yield from (Path(place) for place in module.__path__)
+@cache
+def _roots() -> list[Path]:
+    """The folders of packs; what is installed does not change while a command runs."""
+    modules = [importlib.import_module(entry_point.module) for entry_point in entry_points(group=GROUP)]
+    return [Path(place) for module in modules for place in module.__path__]
 
 
 def _packs_in(root: Path) -> list[Path]:

@@ -61,7 +61,7 @@ class _Loading:
 
     def read(self, name: str, schema: Mapping[str, Any]) -> Document:
         document = read_document(self.folder / name, f"{self.shown}/{name}")
-        problems = check_schema(document, dict(schema), common_schemas())
+        problems = check_schema(document, schema, common_schemas())
         if problems:
             raise InputError(problems)
         return document

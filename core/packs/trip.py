@@ -78,6 +78,7 @@ def trip_of(document: Document, folder: Path, registry: Registry, variant: str |
     schema = plan_schema(registry.fragments)
     _raise_if_any(check_schema(document, schema, {}))
     packs = packs_of_plan(document, folder, registry)
+    _refuse_nothing_to_judge(document, packs)
     day = date.fromisoformat(document.data["date"])
     root = Subject("trip", "trip", document.data["trip"], data=document.data, origin=Origin(document, (), folder))
     statement = read_statement(Origin(document, (), folder), schema, root, registry.facts)
@@ -90,6 +91,13 @@ def trip_of(document: Document, folder: Path, registry: Registry, variant: str |
     confirmed = confirmed_rules(document, packs)
     variants = tuple(document.data.get("variants", {}))
     return Trip(document, day, packs, subjects, world, registry, confirmed, variant, variants)
+
+
+def _refuse_nothing_to_judge(document: Document, packs: list[Pack]) -> None:
+    """A plan that calls for no pack would be green without anything having been looked at."""
+    if not packs:
+        advice = "Claim a reference under `claims:`, or name a pack under `packs:`, such as `packs: [gear]`."
+        raise InputError([document.problem(("trip",), "the plan claims nothing and names no packs", advice)])
 
 
 def _with_programs(root: Subject, stated: Iterable[Subject], packs: Iterable[Pack]) -> dict[str, Subject]:

@@ -127,7 +127,7 @@ def summary_json(verdicts: Sequence[Json]) -> Json:
 
 def _words(judged: Mapping[str, int], checklist: Json) -> str:
     told = ", ".join(f"{count} {outcome}" for outcome, count in judged.items())
-    items = sum(checklist.values())
+    items = checklist["confirmed"] + checklist["open"]
     listed = f"; checklist: {checklist['confirmed']} of {items} confirmed" if items else ""
     return f"{sum(judged.values())} verdicts: {told}{listed}"
 

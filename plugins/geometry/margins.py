@@ -12,7 +12,7 @@ from afield.plugins.geometry.computations.footprints import Part, reach_m
 from afield.plugins.geometry.computations.lines import farthest_from_line, farthest_from_point, line_around
 from afield.plugins.geometry.computations.plane import Plane
 from afield.plugins.geometry.computations.worst import Worst
-from afield.plugins.geometry.linearity import bounded_parts
+from afield.plugins.geometry.linearity import bounded_parts, spread_m
 from afield.plugins.geometry.reference_facts import Place
 from afield.plugins.geometry.station_facts import Outline, Position
 
@@ -64,7 +64,7 @@ def _parts(outlines: Sequence[Outline]) -> list[Part]:
 
 def _reach(parts: Sequence[Part], position: Position, place: Place) -> float:
     # The station is also tried where it, or the map under it, may really be; three sigma leave room for that.
-    return reach_m(parts) + 3 * hypot(position.sigma_m or 0.0, place.map_sigma_m) + 1.0
+    return reach_m(parts) + 3 * spread_m(position, place) + 1.0
 
 
 def _estimate(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import Fact, fact
+from afield.core.api import CannotTell, Fact, fact
 
 
 @fact(
@@ -14,11 +14,14 @@ from afield.core.api import Fact, fact
     unit="",
     title="number of operators",
     exact=True,
+    settle="operators",
     each={"names": ("operator", "operator.class")},
     optional=["names"],
 )
 def station_operators(names: list[tuple[Any, Any]]) -> int:
-    """How many operators the plan names."""
+    """How many operators the plan names; a plan that names none does not say that nobody goes."""
+    if not names:
+        raise CannotTell("the plan names no operators", "operators", "not stated", "trip")
     return len(names)
 
 

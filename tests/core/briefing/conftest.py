@@ -6,10 +6,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from afield.core.briefing import briefing_html
-from afield.core.engine import Engine
-from afield.core.host.hookspecs import Section
 from playwright.sync_api import Browser, Page, sync_playwright
+
+from afield.core.briefing import briefing_html
+from afield.core.host.hookspecs import Section
+from afield.plugins.geometry.section import sections as geometry_sections
+from afield.plugins.outing.section import sections as outing_sections
 
 QUIET = (
     "--no-sandbox",
@@ -30,8 +32,8 @@ def report() -> Report:
 
 @pytest.fixture(scope="session")
 def sections() -> list[Section]:
-    """The installed plugins' sections."""
-    return Engine().sections()
+    """The sections of the plugins that come with the engine."""
+    return [*geometry_sections(), *outing_sections()]
 
 
 @pytest.fixture

@@ -7,6 +7,7 @@ from html.parser import HTMLParser
 from typing import Any
 
 import pytest
+
 from afield.core.briefing import briefing_html
 from afield.core.briefing.page import unbroken
 from afield.core.host.hookspecs import Section

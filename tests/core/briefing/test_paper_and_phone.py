@@ -6,10 +6,11 @@ import io
 from typing import Any
 
 import pytest
-from afield.core.briefing import briefing_html
-from afield.core.host.hookspecs import Section
 from playwright.sync_api import Page
 from pypdf import PdfReader
+
+from afield.core.briefing import briefing_html
+from afield.core.host.hookspecs import Section
 
 Report = dict[str, Any]
 SMALLEST_PX = 14.0
@@ -19,7 +20,8 @@ WIDER_THAN_PHONE = """() => [...document.querySelectorAll('body *')]
     .filter(element => !element.closest('svg') && element.getBoundingClientRect().right > innerWidth + 0.5)
     .map(element => element.tagName + ' ' + element.textContent.slice(0, 40))"""
 SMALL_TEXT = """(smallest) => [...document.querySelectorAll('body *')]
-    .filter(element => !element.closest('svg') && [...element.childNodes].some(node => node.nodeType === 3 && node.data.trim()))
+    .filter(element => !element.closest('svg'))
+    .filter(element => [...element.childNodes].some(node => node.nodeType === 3 && node.data.trim()))
     .filter(element => parseFloat(getComputedStyle(element).fontSize) < smallest - 0.01)
     .map(element => element.className + ' ' + getComputedStyle(element).fontSize)"""
 SMALLEST_DRAWN = """() => Math.min(...[...document.querySelectorAll('.drawing text')]
@@ -27,7 +29,8 @@ SMALLEST_DRAWN = """() => Math.min(...[...document.querySelectorAll('.drawing te
 OVERLAPS = """() => [...document.querySelectorAll('.drawing svg')].flatMap(drawing => {
     const texts = [...drawing.querySelectorAll('text')].map(text => [text.textContent, text.getBoundingClientRect()]);
     return texts.flatMap(([name, a], i) => texts.slice(i + 1)
-        .filter(([_, b]) => a.left < b.right && b.left < a.right && a.top + 4 < b.bottom - 4 && b.top + 4 < a.bottom - 4)
+        .filter(([_, b]) => a.left < b.right && b.left < a.right)
+        .filter(([_, b]) => a.top + 4 < b.bottom - 4 && b.top + 4 < a.bottom - 4)
         .map(([other]) => name + ' / ' + other)); })"""
 OUTSIDE = """() => [...document.querySelectorAll('.drawing svg')].flatMap(drawing => {
     const frame = drawing.getBoundingClientRect();
@@ -112,7 +115,8 @@ def test_no_name_on_a_drawing_covers_another_or_is_cut(tab: Page, page: str, wid
 
 def test_nothing_is_coloured(tab: Page, page: str) -> None:
     colours = """() => [...new Set([...document.querySelectorAll('*')].flatMap(element => {
-        const style = getComputedStyle(element); return [style.color, style.backgroundColor, style.fill, style.stroke]; }))]"""
+        const style = getComputedStyle(element);
+        return [style.color, style.backgroundColor, style.fill, style.stroke]; }))]"""
     tab.set_content(page)
     found = [colour for colour in tab.evaluate(colours) if colour.startswith("rgb(")]
     channels = [colour[4:-1].split(", ") for colour in found]

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 from afield.core.briefing import briefing_text
@@ -61,7 +62,7 @@ def test_the_sections_stand_in_their_order(report: Report, sections: list[Sectio
         "Not computed: cautions",
         "Made from",
     ]
-    found = [line for line, below in zip(lines, lines[1:], strict=False) if line in heads and below == "-" * len(line)]
+    found = [line for line, below in pairwise(lines) if line in heads and below == "-" * len(line)]
     assert found == heads
 
 
