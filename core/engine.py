@@ -8,6 +8,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from afield.core.documents import InputError
 from afield.core.facts.measured import Reason
 from afield.core.host.loading import Host, installed_host
 from afield.core.host.registry import Registry, registry_of
@@ -44,13 +45,32 @@ class Engine:
         return [failure.text for failure in self.host.failures]
 
 
+class PluginTrouble(Exception):
+    """A plan that cannot be read while a plugin fails: what it adds to the plan is missing, so no complaint is sure."""
+
+    def __init__(self, failures: list[str], error: InputError) -> None:
+        told = "\n".join(failures)
+        advice = "Mend or uninstall the plugin first: what it adds to a plan is not known without it."
+        super().__init__(f"{told}\n    = {advice}\n{error}")
+
+
 def load(plan: Path, engine: Engine, variant: str | None = None) -> Trip:
     """The trip of a plan, or of one of its variants.
 
     Raises:
         InputError: anything that the plan or a pack says wrongly.
+        PluginTrouble: the same while a plugin fails.
 
     """
+    try:
+        return _loaded(plan, engine, variant)
+    except InputError as error:
+        if engine.host.failures:
+            raise PluginTrouble(engine.failures(), error) from error
+        raise
+
+
+def _loaded(plan: Path, engine: Engine, variant: str | None) -> Trip:
     from afield.core.packs.trip import load_trip, overlaid
 
     trip = load_trip(plan, engine.registry, variant)

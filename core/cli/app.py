@@ -2,40 +2,72 @@
 
 from __future__ import annotations
 
+from importlib import import_module
 from typing import Annotated, Any
 
 import typer
 
 from afield.core import __version__
-from afield.core.cli import briefs, checks, computing, demos, listings, packs, plugin_tools, plans
 
 HELP = "Check a planned portable-radio outing before it leaves home, and print the briefing for the bag."
 
+COMMANDS = {
+    "demo": "demos", "new": "plans", "check": "checks", "why": "checks", "brief": "briefs", "compute": "computing",
+    "facts": "listings", "schema": "listings", "pack": "packs", "plugin": "plugin_tools",
+}  # fmt: skip
+"""Each command's name -> the module of `afield.core.cli` that adds it."""
 
-def application() -> typer.Typer:
-    """The application with its own commands."""
+
+def application(asked: str = "") -> typer.Typer:
+    """The application; where one of its own commands is asked for, only the module of that one is imported."""
     app = typer.Typer(
         help=HELP, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None, no_args_is_help=True
     )
     app.callback()(_global)
-    for module in (demos, plans, checks, briefs, computing, listings):
-        module.add_to(app)
-    app.add_typer(packs.application(), name="pack")
-    app.add_typer(plugin_tools.application(), name="plugin")
+    for name in [COMMANDS[asked]] if asked in COMMANDS else dict.fromkeys(COMMANDS.values()):
+        import_module(f"afield.core.cli.{name}").add_to(app)
+    if asked not in COMMANDS:
+        _add_commands_of_plugins(app)
     return app
 
 
-def _global(
-    version: Annotated[bool, typer.Option("--version", help="Print the version.", is_eager=True)] = False,
-) -> None:
-    """Check a planned portable-radio outing before it leaves home, and print the briefing for the bag."""
-    if version:
+def _add_commands_of_plugins(app: typer.Typer) -> None:
+    """Add what plugins bring.
+
+    Raises:
+        SetupError: a name that is taken.
+
+    """
+    from afield.core.host.loading import SetupError, installed_host
+
+    owners = dict.fromkeys(COMMANDS, "core")
+    host = installed_host()
+    brought = [(command, plugin) for plugin, commands in host.results("afield_commands") for command in commands]
+    for command, plugin in sorted(brought, key=lambda pair: pair[0].name):
+        if command.name in owners:
+            raise SetupError(f"the command {command.name} is brought by {owners[command.name]} and by {plugin}")
+        owners[command.name] = str(plugin)
+        app.command(command.name, help=command.help)(command.function)
+    for failure in host.failures:
+        typer.echo(f"failed: {failure.text}", err=True)
+
+
+def _print_version(asked: bool) -> None:
+    if asked:
         typer.echo(__version__)
         raise typer.Exit
 
 
-def command() -> Any:
-    """The application as a click command."""
+def _global(
+    version: Annotated[
+        bool, typer.Option("--version", help="Print the version.", callback=_print_version, is_eager=True)
+    ] = False,
+) -> None:
+    """Check a planned portable-radio outing before it leaves home, and print the briefing for the bag."""
+
+
+def command(asked: str = "") -> Any:
+    """The application as a click command; `asked` is the name of the command to run, if known."""
     from typer.main import get_command
 
-    return get_command(application())
+    return get_command(application(asked))

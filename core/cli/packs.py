@@ -17,6 +17,11 @@ from afield.core.packs.model import Pack
 Name = Annotated[str, typer.Argument(help="An installed pack's name, or a pack's folder.", show_default=False)]
 
 
+def add_to(app: typer.Typer) -> None:
+    """Add the commands."""
+    app.add_typer(application(), name="pack")
+
+
 def application() -> typer.Typer:
     """The commands for rule authors."""
     app = typer.Typer(help="For those who write rule packs.", rich_markup_mode=None, no_args_is_help=True)

@@ -19,6 +19,11 @@ if TYPE_CHECKING:
     from afield.core.testing.checkfiles import Bindings
 
 
+def add_to(app: typer.Typer) -> None:
+    """Add the commands."""
+    app.add_typer(application(), name="plugin")
+
+
 def application() -> typer.Typer:
     """The commands for plugin authors."""
     app = typer.Typer(help="For those who write plugins.", rich_markup_mode=None, no_args_is_help=True)

@@ -6,6 +6,7 @@ import sys
 from collections.abc import Sequence
 
 from afield.core.documents import InputError
+from afield.core.engine import PluginTrouble
 from afield.core.host.loading import SetupError
 from afield.core.report.summary import EXIT_CRASH, EXIT_USAGE
 
@@ -38,7 +39,7 @@ def _called(arguments: Sequence[str]) -> int:
     from afield.core.cli.app import command
 
     try:
-        found = command().main(args=list(arguments), prog_name="afield", standalone_mode=False)
+        found = command(next(iter(arguments), "")).main(args=list(arguments), prog_name="afield", standalone_mode=False)
     except typer.Exit as leaving:
         return int(leaving.exit_code)
     except typer.Abort:
@@ -56,7 +57,7 @@ def _called(arguments: Sequence[str]) -> int:
 
 def message_of(error: Exception) -> str:
     """An error in words."""
-    if isinstance(error, InputError | UsageError):
+    if isinstance(error, InputError | UsageError | PluginTrouble):
         return str(error)
     if isinstance(error, SetupError):
         return f"afield: the installed plugins do not fit together: {error}"

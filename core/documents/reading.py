@@ -79,10 +79,17 @@ def _content(path: Path, name: str, limits: Limits) -> bytes:
 def _other_name(path: Path) -> str:
     """Advice on a file that is absent: a file beside it of nearly the same name."""
     try:
-        near = did_you_mean(path.name, sorted(entry.name for entry in path.parent.iterdir()))
+        near = _near(path, sorted(entry.name for entry in path.parent.iterdir()))
     except OSError:
         return "Check the name; its folder is not there either."
     return f'Did you mean "{near}"?' if near else "Check the name and the folder."
+
+
+def _near(path: Path, names: list[str]) -> str | None:
+    """The name that was meant; a common ending alone makes no two names alike."""
+    stems = {Path(name).stem: name for name in reversed(names)}
+    found = did_you_mean(path.stem, stems)
+    return stems[found] if found else None
 
 
 def _decoded(content: bytes, name: str) -> str:

@@ -107,15 +107,22 @@ def _each_repeat(failure: Failure) -> Iterator[Failure]:
 
 
 def _without_misspelt(failures: list[Failure]) -> Iterator[Failure]:
-    """The failures without the missing keys that are there under a misspelt name."""
+    """The failures without those about missing keys that are there under a misspelt name."""
     meant = {
         (failure.path[:-1], did_you_mean(str(failure.path[-1]), failure.limit))
         for failure in failures
         if failure.keyword in UNKNOWN_KEY
     }
     for failure in failures:
-        if failure.keyword != "required" or (failure.path, failure.limit[0]) not in meant:
+        if not any((failure.path, key) in meant for key in _missing_keys(failure)):
             yield failure
+
+
+def _missing_keys(failure: Failure) -> list[str]:
+    """The keys of which one is missing; none where the failure is about something else."""
+    if failure.keyword == "one key":
+        return [key for group in failure.limit for key in group]
+    return [failure.limit[0]] if failure.keyword == "required" else []
 
 
 def _problem(failure: Failure) -> Problem:

@@ -10,6 +10,9 @@ Fault = tuple[str, str]
 """What is wrong, and what to do."""
 
 _DATE = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
+_YEARS = range(1000, 3000)
+"""A day before or after can be reckoned from every date in them."""
+
 _CLOCK = re.compile(r"([01][0-9]|2[0-3]):[0-5][0-9]Z?")
 
 
@@ -27,6 +30,8 @@ def _date_fault(text: str) -> Fault | None:
     if found is None:
         return f"{text} is no date", "Write year, month and day, for example 2026-06-27."
     year, month, day = map(int, found.groups())
+    if year not in _YEARS:
+        return f"the year {found[1]} is out of range", f"Write a year from {_YEARS[0]} to {_YEARS[-1]}."
     try:
         date(year, month, day)
     except ValueError:
@@ -35,7 +40,7 @@ def _date_fault(text: str) -> Fault | None:
 
 
 def _calendar_advice(year: int, month: int) -> str:
-    if not (year and 1 <= month <= 12):
+    if not 1 <= month <= 12:
         return "Write a month from 01 to 12, for example 2026-06-27."
     return f"{month_name[month]} {year} has {monthrange(year, month)[1]} days."
 

@@ -12,10 +12,17 @@ from jsonschema import Draft202012Validator, validators
 from jsonschema.exceptions import ValidationError
 
 from afield.core.documents.schema_formats import format_fault
-from afield.core.quantities import DIMENSIONS, QuantityError, bare_number, parse_quantity
+from afield.core.quantities import DIMENSIONS, Quantity, QuantityError, bare_number, convert, parse_quantity
 
 ANNOTATIONS = ("title", "x-dimension", "x-example", "x-form")
 """What a schema says for the messages: a noun phrase, a dimension, an example, the form in words."""
+
+BOUNDS = (
+    ("x-above", "not more than", "Write more than {}."),
+    ("x-least", "less than", "Write {} or more."),
+    ("x-most", "more than", "Write {} or less."),
+)
+"""Bounds that a schema may state for a quantity beside its x-dimension: keyword, what breaks it, advice."""
 
 KEY_STEP = "(key)"
 """Stands in an error's schema path where a key, not its value, was checked."""
@@ -145,13 +152,28 @@ def _format(validator: Any, name: str, instance: Any, schema: Any) -> Errors:
 def _dimension(validator: Any, dimension: str, instance: Any, schema: Mapping[str, Any]) -> Errors:
     try:
         if isinstance(instance, str):
-            parse_quantity(instance, dimension)
+            _refuse_beyond(parse_quantity(instance, dimension), instance, dimension, schema)
         elif DIMENSIONS[dimension] and "type" not in schema and validator.is_type(instance, "number"):
             raise bare_number(instance, dimension)
     except QuantityError as fault:
         error = Faulty(fault.what)
         error.advice = fault.advice
         yield error
+
+
+def _refuse_beyond(quantity: Quantity, written: str, dimension: str, schema: Mapping[str, Any]) -> None:
+    """Raise QuantityError where the schema states bounds (`x-above`, `x-least`, `x-most`) that the quantity breaks."""
+    title = schema.get("title", "the value")
+    for keyword, word, advice in BOUNDS:
+        if keyword in schema and _breaks(quantity, keyword, parse_quantity(schema[keyword], dimension)):
+            raise QuantityError(f"{title} {written} is {word} {schema[keyword]}", advice.format(schema[keyword]))
+
+
+def _breaks(quantity: Quantity, keyword: str, bound: Quantity) -> bool:
+    value = convert(quantity.value, quantity.unit, bound.unit)
+    if keyword == "x-above":
+        return value <= bound.value
+    return value < bound.value if keyword == "x-least" else value > bound.value
 
 
 _extend: Callable[..., Any] = validators.extend

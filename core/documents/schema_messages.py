@@ -8,6 +8,7 @@ from typing import Any
 
 from afield.core.documents.document import Document
 from afield.core.documents.marks import Path
+from afield.core.documents.schema_formats import format_fault
 from afield.core.documents.schema_words import due_of, example_in, kind_of, name_of, shown
 from afield.core.documents.spelling import did_you_mean, quoted_list
 from afield.core.quantities import DIMENSIONS, bare_number
@@ -106,10 +107,19 @@ def _type(failure: Failure) -> Message:
     if DIMENSIONS.get(dimension) and isinstance(failure.value, int | float) and not isinstance(failure.value, bool):
         fault = bare_number(failure.value, dimension)
         return fault.what, fault.advice
+    fault = _unquoted(failure)
+    if fault:
+        return fault
     what = f"{failure.thing} is {kind_of(failure.value)}; {due_of(failure.words, types)} is due"
     if types == ["string"] and isinstance(failure.value, bool | int | float) and not dimension:
         return what, f'Write it in quotes: "{shown(failure.value)}".'
     return what, _type_advice(failure, types)
+
+
+def _unquoted(failure: Failure) -> Message | None:
+    """What is wrong with a number where a text of some format is due: quotes alone would not mend it."""
+    is_number = isinstance(failure.value, int | float) and not isinstance(failure.value, bool)
+    return format_fault(shown(failure.value), failure.schema.get("format", "")) if is_number else None
 
 
 def _type_advice(failure: Failure, types: list[str]) -> str:

@@ -45,7 +45,7 @@ class Resolver:
         inputs: list[tuple[str, str]] = []
         try:
             arguments = self._arguments(subject, declared, inputs)
-            return self._called(declared, arguments, inputs)
+            return self._called(subject, declared, arguments, inputs)
         except _Missing as missing:
             return unknown(_because(missing), unit=declared.unit, inputs=tuple(inputs))
         except CannotTell as silence:
@@ -68,10 +68,17 @@ class Resolver:
             return subject
         optional = parameter in declared.optional
         if isinstance(need, Each):
+            self._refuse_failed(need.kind)
             members = self.world.gathered(subject, need.kind)
             return [(member, self._record(member, need.fact, optional, inputs)) for member in members]
         record = self._record(subject, need, optional, inputs)
         return record if record.known else None
+
+    def _refuse_failed(self, kind: str) -> None:
+        """Members that could not be had are not the same as no members."""
+        reason = self.world.failed_kinds.get(kind)
+        if reason is not None:
+            raise CannotTell(reason.text, reason.settle, reason.code, reason.subject)
 
     def _record(self, subject: Subject, need: str, optional: bool, inputs: list[tuple[str, str]]) -> Measured:
         holder = subject.within(self.world.facts[need].kind)
@@ -84,7 +91,9 @@ class Resolver:
             raise _Missing(record, need, holder)
         return record
 
-    def _called(self, declared: Fact, arguments: Mapping[str, Argument], inputs: list[tuple[str, str]]) -> Measured:
+    def _called(
+        self, subject: Subject, declared: Fact, arguments: Mapping[str, Argument], inputs: list[tuple[str, str]]
+    ) -> Measured:
         assert declared.function is not None
         result = declared.function(**plain_arguments(arguments))
         estimate = result if isinstance(result, Estimate) else Estimate(result)
@@ -94,8 +103,16 @@ class Resolver:
             found = spread(declared.function, arguments, estimate.value)
             parts, changed_by = {**found.parts, **parts}, found.changed_by
         if changed_by is not None:
-            raise CannotTell(f"it changes within the uncertainty of {changed_by}", changed_by, "within uncertainty")
-        return _record(declared, estimate, parts, inputs)
+            raise self._changing(changed_by, inputs)
+        if not all(math.isfinite(part) for part in parts.values()):
+            raise ValueError("its value is not finite at the edge of an input's uncertainty")
+        return _record(declared, estimate, _with_own(parts, estimate, f"{declared.name} of {subject.key}"), inputs)
+
+    def _changing(self, origin: str, inputs: list[tuple[str, str]]) -> CannotTell:
+        """A result that is no number and is not the same all over an input's interval; names that input."""
+        holder, need = next(key for key in inputs if origin in self.world.value(*key).parts)
+        title = self.world.facts[need].title or need
+        return CannotTell(f"it changes within the uncertainty of {title}", need, "within uncertainty", holder)
 
     def _crashed(self, subject: Subject, declared: Fact, error: Exception) -> Reason:
         plugin = self.world.owners.get(declared.name, "an unnamed plugin")
@@ -128,6 +145,25 @@ def _check(declared: Fact, estimate: Estimate) -> None:
     numbers = [number for number in (value, estimate.low, estimate.high) if isinstance(number, float)]
     if any(not math.isfinite(number) for number in [*numbers, *estimate.parts.values()]):
         raise ValueError("it returned a number that is not finite")
+    _check_interval(estimate)
+    if declared.choices and value not in declared.choices:
+        raise ValueError(f"it returned {value!r}, which is none of {', '.join(declared.choices)}")
+
+
+def _check_interval(estimate: Estimate) -> None:
+    """An interval beside its value would be judged as if it held it."""
+    too_low = estimate.low is not None and estimate.low > estimate.value
+    too_high = estimate.high is not None and estimate.high < estimate.value
+    if too_low or too_high:
+        raise ValueError(f"it returned {estimate.value!r} outside of its interval {estimate.low!r} to {estimate.high!r}")
+
+
+def _with_own(parts: dict[str, float], estimate: Estimate, origin: str) -> dict[str, float]:
+    """An interval without parts is an origin of its own, so that facts which rest on this one inherit it."""
+    if parts or (estimate.low is None and estimate.high is None):
+        return parts
+    ends = [abs(end - estimate.value) for end in (estimate.low, estimate.high) if end is not None]
+    return {origin: max(ends)} if max(ends) else parts
 
 
 def _record(declared: Fact, estimate: Estimate, parts: dict[str, float], inputs: list[tuple[str, str]]) -> Measured:

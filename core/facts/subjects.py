@@ -113,8 +113,16 @@ def slug(text: str) -> str:
 
 
 def share_ancestors(one: Subject, other: Subject) -> bool:
-    """Whether two subjects have the same parent in every kind that both have."""
-    return all(other.parents.get(kind, key) == key for kind, key in one.parents.items())
+    """Whether two subjects have the same parent in every kind that both have.
+
+    A subject counts as the parent of its own kind for the other: a claim gathers its own contacts, not those of others.
+    """
+    shared = all(other.parents.get(kind, key) == key for kind, key in one.parents.items())
+    return shared and _may_enclose(one, other) and _may_enclose(other, one)
+
+
+def _may_enclose(outer: Subject, inner: Subject) -> bool:
+    return inner.parents.get(outer.kind, outer.key) == outer.key
 
 
 def of_kind(subjects: Iterable[Subject], kind: str) -> list[Subject]:

@@ -60,8 +60,8 @@ def _numeric(record: Measured) -> bool:
 def spread(function: Callable[..., Any], arguments: Mapping[str, Argument], value: Any) -> Spread:
     """Perturb every origin by plus and minus its 95 % contribution.
 
-    Source: JCGM 101:2008 treats the general case; this is the two-sided finite difference that its supplement's
-    linear law (JCGM 100:2008, 5.1.3) allows, with half the difference as the signed contribution.
+    Source: JCGM 100:2008, 5.1.3, note 2 (sensitivities found by changing one input at a time). The greater of the two
+    changes counts, with the sign of the slope: where the function bends, half their difference would lose some of it.
 
     Raises:
         CannotTell: the function has no answer at a perturbed input.
@@ -75,7 +75,7 @@ def spread(function: Callable[..., Any], arguments: Mapping[str, Argument], valu
             if above != value or below != value:
                 return Spread({}, origin)
             continue
-        parts[origin] = _half_difference(above, below, origin)
+        parts[origin] = _contribution(above, value, below, origin)
     return Spread({origin: part for origin, part in parts.items() if part})
 
 
@@ -87,7 +87,8 @@ def _is_number(value: Any) -> bool:
     return isinstance(value, int | float) and not isinstance(value, bool)
 
 
-def _half_difference(above: Any, below: Any, origin: str) -> float:
+def _contribution(above: Any, value: Any, below: Any, origin: str) -> float:
     if not (_is_number(above) and _is_number(below)):
         raise CannotTell(f"there is no value at the edge of the uncertainty of {origin}", code="outside validity")
-    return float(above - below) / 2
+    size = max(abs(above - value), abs(value - below))
+    return float(-size if above < below else size)

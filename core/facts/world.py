@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from afield.core.facts.declarations import Fact, Kind
 from afield.core.facts.graph import resting_on
@@ -33,6 +33,7 @@ class World:
         given: values that nobody computes, by rank; a later rank displaces an earlier one.
         computes: False in a case: fact functions are then never called.
         owners: fact name -> the plugin that declares it, for messages.
+        failed_kinds: kinds whose subjects could not be had, with the reason; whatever gathers them cannot be told.
 
     """
 
@@ -42,6 +43,7 @@ class World:
     given: Mapping[Key, Iterable[Measured]] = field(default_factory=dict)
     computes: bool = True
     owners: Mapping[str, str] = field(default_factory=dict)
+    failed_kinds: Mapping[str, Reason] = field(default_factory=dict)
     dropped: list[Dropped] = field(default_factory=list)
     crashes: list[Crash] = field(default_factory=list)
     _table: dict[Key, Measured] = field(default_factory=dict)
@@ -72,24 +74,20 @@ class World:
                     dropped.append(Dropped(subject, fact_name, record))
                 else:
                     kept.setdefault((subject, fact_name), []).append(record)
-        return World(
-            self.facts, self.kinds, self.subjects, kept, computes=self.computes, owners=self.owners, dropped=dropped
-        )
+        return replace(self, given=kept, dropped=dropped, crashes=[], _table={})
 
     def _found(self, key: Key) -> Measured:
         records = sorted(self.given.get(key, ()), key=lambda record: RANKS.index(record.rank))
         best: Measured | None = None
-        if self._needs_computing(key, records):
+        if self._can_compute(key[1]):
             best = self._computed(key)
         for record in records:
             best = record.displacing(best if best and best.known else None)
         return best if best is not None else self._absent(key)
 
-    def _needs_computing(self, key: Key, records: list[Measured]) -> bool:
-        declared = self.facts.get(key[1])
-        if not self.computes or declared is None or declared.function is None:
-            return False
-        return not records or RANKS.index(records[-1].rank) > RANKS.index("stated")
+    def _can_compute(self, fact_name: str) -> bool:
+        declared = self.facts.get(fact_name)
+        return self.computes and declared is not None and declared.function is not None
 
     def _computed(self, key: Key) -> Measured:
         return Resolver(self).computed(self.subjects[key[0]], self.facts[key[1]])

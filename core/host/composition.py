@@ -22,8 +22,14 @@ def shipped_schema(name: str) -> Schema:
     return loaded
 
 
-def composed(base: Schema, fragments: Iterable[tuple[PluginInfo, Fragment]]) -> Schema:
+def composed(base: Schema, fragments: Iterable[tuple[PluginInfo, Fragment]], incomplete: bool = False) -> Schema:
     """The base schema with every fragment merged at its object, and every object closed.
+
+    Args:
+        base: core's own part.
+        fragments: those that plugins add.
+        incomplete: a plugin failed to say what it adds. Objects are then left open: what the user wrote may be that
+            plugin's, and the fault is not the user's.
 
     Raises:
         SetupError: a property contributed twice, or an object that nobody declares.
@@ -33,10 +39,13 @@ def composed(base: Schema, fragments: Iterable[tuple[PluginInfo, Fragment]]) -> 
     owners: dict[tuple[str, str], PluginInfo] = {}
     for plugin, fragment in sorted(fragments, key=lambda pair: _depth(pair[1].at)):
         target = _object_at(schema, fragment.at)
+        if target is None and incomplete:
+            continue
         if target is None:
             raise SetupError(f"{plugin} adds properties at {fragment.at}, an object that no installed plugin declares")
         _merge(target, plugin, fragment, owners)
-    closed(schema)
+    if not incomplete:
+        closed(schema)
     return schema
 
 
@@ -80,15 +89,15 @@ def closed(schema: Any) -> None:
             closed(inner)
 
 
-def plan_schema(fragments: Iterable[tuple[PluginInfo, Fragment]]) -> Schema:
-    """The schema of a plan, bundled in one piece for editors."""
-    return composed(shipped_schema("plan"), [pair for pair in fragments if pair[1].document == "plan"])
+def plan_schema(fragments: Iterable[tuple[PluginInfo, Fragment]], incomplete: bool = False) -> Schema:
+    """The schema of a plan, bundled in one piece for editors; `incomplete` as in `composed`."""
+    return composed(shipped_schema("plan"), [pair for pair in fragments if pair[1].document == "plan"], incomplete)
 
 
-def references_schema(fragments: Iterable[tuple[PluginInfo, Fragment]]) -> Schema:
-    """The schema of a pack's references."""
-    mine = [pair for pair in fragments if pair[1].document == "references"]
-    return composed(shipped_schema("references"), [(plugin, _in_entries(fragment)) for plugin, fragment in mine])
+def references_schema(fragments: Iterable[tuple[PluginInfo, Fragment]], incomplete: bool = False) -> Schema:
+    """The schema of a pack's references; `incomplete` as in `composed`."""
+    mine = [(plugin, _in_entries(fragment)) for plugin, fragment in fragments if fragment.document == "references"]
+    return composed(shipped_schema("references"), mine, incomplete)
 
 
 def _in_entries(fragment: Fragment) -> Fragment:

@@ -98,6 +98,19 @@ class Question:
     order: int = 100
 
 
+RESULTS: Mapping[str, type] = {
+    "afield_kinds": Kind,
+    "afield_fragments": Fragment,
+    "afield_facts": Fact,
+    "afield_computations": str,
+    "afield_subjects": Subject,
+    "afield_sections": Section,
+    "afield_questions": Question,
+    "afield_commands": Command,
+}
+"""Hook -> what each item of its result is."""
+
+
 class Hooks:
     """The hook specifications. Since 0.1; none is ever called twice in one run."""
 

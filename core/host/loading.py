@@ -47,6 +47,14 @@ class HookFailure:
         return f"{self.plugin} failed in {self.hook}: {self.error}"
 
 
+def _refuse_wrong_items(hook: str, items: Iterable[Any]) -> None:
+    """A function that lacks its `@fact`, say, is found here, where its plugin can still be named."""
+    due = hookspecs.RESULTS[hook]
+    wrong = next((item for item in items if not isinstance(item, due)), None)
+    if wrong is not None:
+        raise TypeError(f"it returned a {type(wrong).__name__} where a {due.__name__} is due")
+
+
 @dataclass
 class Host:
     """The plugin manager together with what is known of each plugin."""
@@ -64,11 +72,23 @@ class Host:
                 result = implementation.function(**given)
                 # A generator would raise later, outside of this try.
                 result = list(result) if result is not None else None
+                _refuse_wrong_items(hook, result or ())
             except Exception as error:
-                self.failures.append(HookFailure(plugin, hook, f"{type(error).__name__}: {error}"))
+                self.failed(plugin, hook, error)
                 continue
             if result is not None:
                 yield plugin, result
+
+    def failed(self, plugin: PluginInfo, hook: str, error: Exception) -> None:
+        """Keep a failure; one that comes again, as with a second plan, is kept once."""
+        failure = HookFailure(plugin, hook, f"{type(error).__name__}: {error}")
+        if failure not in self.failures:
+            self.failures.append(failure)
+
+    def broken(self, *hooks: str) -> dict[str, HookFailure]:
+        """Plugin name -> its first failure in its import or one of the hooks."""
+        found = [failure for failure in self.failures if failure.hook in ("import", *hooks)]
+        return {failure.plugin.name: failure for failure in reversed(found)}
 
     def add(self, module: ModuleType | object, info: PluginInfo) -> None:
         """Register a loaded plugin."""
@@ -106,7 +126,7 @@ def _load(host: Host, entry_point: EntryPoint, info: PluginInfo) -> None:
         host.add(module, info)
     except Exception as error:
         host.plugins[info.name] = info
-        host.failures.append(HookFailure(info, "import", f"{type(error).__name__}: {error}"))
+        host.failed(info, "import", error)
 
 
 def _info(entry_point: EntryPoint) -> PluginInfo:
@@ -121,7 +141,7 @@ def refuse_unknown_hooks(host: Host) -> None:
     known = [name for name in vars(hookspecs.Hooks) if name.startswith("afield_")]
     for name, plugin in host.manager.list_name_plugin():
         for attribute in dir(plugin):
-            if attribute in known or not hasattr(getattr(plugin, attribute), "afield_impl"):
+            if attribute in known or not hasattr(getattr(plugin, attribute, None), "afield_impl"):
                 continue
             guess = did_you_mean(attribute, known)
             hint = f"did you mean {guess}?" if guess else f"the hooks are {', '.join(known)}"

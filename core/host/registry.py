@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
-from typing import Any
+from dataclasses import dataclass, field
 
 from afield.core.documents import did_you_mean
-from afield.core.facts.declarations import Each, Fact, Kind
-from afield.core.facts.graph import fact_cycle, first_cycle, kinds_around
+from afield.core.facts.declarations import Fact, Kind
+from afield.core.facts.graph import fact_cycle, first_cycle
 from afield.core.host.fragments import kinds_by_path, stated_facts, stated_kinds
 from afield.core.host.hookspecs import Fragment
-from afield.core.host.loading import Host, PluginInfo, SetupError
+from afield.core.host.linking import linked
+from afield.core.host.loading import HookFailure, Host, PluginInfo, SetupError
 
 CORE = PluginInfo("core", "afield", "")
 CORE_KINDS = (
@@ -50,6 +50,16 @@ class Registry:
         """The loaded plugins, by name."""
         return sorted(self.host.plugins.values(), key=lambda plugin: plugin.name)
 
+    @property
+    def broken(self) -> dict[str, HookFailure]:
+        """Plugins that failed to declare what they have, by name, with the first failure of each."""
+        return self.host.broken("afield_kinds", "afield_fragments", "afield_facts")
+
+    @property
+    def incomplete(self) -> bool:
+        """Whether a plugin failed to say what it adds to the plan, so that an unknown key may be its own."""
+        return bool(self.host.broken("afield_fragments"))
+
     def kinds_by_path(self) -> dict[str, str]:
         """Which arrays of the plan make subjects, by path."""
         return kinds_by_path(fragment for _, fragment in self.fragments if fragment.document == "plan")
@@ -76,8 +86,9 @@ def registry_of(host: Host) -> Registry:
     for plugin, fragment in registry.fragments:
         _add_kinds(registry, plugin, stated_kinds(fragment, paths))
     _add_all_facts(registry)
+    _refuse_unknown_kinds(registry)
     _refuse_kind_cycles(registry.kinds)
-    registry.facts = linked(registry.facts, registry.owners, registry.kinds)
+    registry.facts = linked(registry.facts, registry.owners, registry.kinds, registry.broken)
     _refuse_fact_cycles(registry)
     return registry
 
@@ -121,6 +132,18 @@ def _twice(what: str, name: str, first: PluginInfo, second: PluginInfo) -> str:
     return f"the {what} {name} is declared by {first} and by {second}; uninstall or rename one"
 
 
+def _refuse_unknown_kinds(registry: Registry) -> None:
+    if registry.broken:
+        return
+    for kind in registry.kinds.values():
+        for around in kind.within:
+            if around not in registry.kinds:
+                guess = did_you_mean(around, list(registry.kinds))
+                hint = f"did you mean {guess}?" if guess else "no installed plugin declares it"
+                owner = registry.owners[f"kind:{kind.name}"]
+                raise SetupError(f"{owner}: the kind {kind.name} lies within {around}: {hint}")
+
+
 def _refuse_kind_cycles(kinds: Mapping[str, Kind]) -> None:
     found = first_cycle({name: list(kind.within) for name, kind in kinds.items()})
     if found:
@@ -132,40 +155,3 @@ def _refuse_fact_cycles(registry: Registry) -> None:
     if found:
         owner = registry.owners[found[0]]
         raise SetupError(f"{owner}: the facts {' needs '.join(found)} form a cycle; one of them must not need the next")
-
-
-def linked(facts: Mapping[str, Fact], owners: Mapping[str, PluginInfo], kinds: Mapping[str, Kind]) -> dict[str, Fact]:
-    """The facts with their parameters resolved to fact names, each need looked up in its own kind, then outward."""
-    names = {fact.python_name: name for name, fact in facts.items()}
-    return {name: _linked(fact, names, facts, owners, kinds) for name, fact in facts.items()}
-
-
-def _linked(
-    declared: Fact,
-    names: Mapping[str, str],
-    facts: Mapping[str, Fact],
-    owners: Mapping[str, PluginInfo],
-    kinds: Mapping[str, Kind],
-) -> Fact:
-    resolved: dict[str, str | Each] = {}
-    for parameter, need in declared.parameters.items():
-        wanted = need.fact if isinstance(need, Each) else need
-        if wanted == "subject":
-            resolved[parameter] = "subject"
-            continue
-        name = names.get(wanted.replace(".", "_"))
-        if name is None:
-            raise SetupError(_no_such_need(declared, wanted, owners[declared.name], facts))
-        if not isinstance(need, Each) and facts[name].kind not in kinds_around(declared.kind, kinds):
-            raise SetupError(
-                f"{owners[declared.name]}: the fact {declared.name} of a {declared.kind} asks for {name}, a fact of a "
-                f"{facts[name].kind}, which does not enclose it; gather it with each="
-            )
-        resolved[parameter] = replace(need, fact=name) if isinstance(need, Each) else name
-    return replace(declared, parameters=resolved)
-
-
-def _no_such_need(declared: Fact, wanted: str, owner: PluginInfo, facts: Mapping[str, Any]) -> str:
-    guess = did_you_mean(wanted, [name.replace(".", "_") for name in facts])
-    hint = f"did you mean {guess}?" if guess else "no installed plugin declares it"
-    return f"{owner}: the fact {declared.name} asks for {wanted}: {hint}"

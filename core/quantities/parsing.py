@@ -137,9 +137,8 @@ def _no_number(text: str, dimension: str) -> QuantityError:
         )
     if not text:
         return QuantityError(f"nothing is written; {phrase_of(dimension)} is due", f'Write it as "{example}".')
-    return QuantityError(
-        f'"{text}" does not begin with a number', f'Write a number and its unit, for example "{example}".'
-    )
+    parts = "a number and its unit" if DIMENSIONS[dimension] else "a number"
+    return QuantityError(f'"{text}" does not begin with a number', f'Write {parts}, for example "{example}".')
 
 
 def _unreadable(text: str, dimension: str) -> QuantityError:

@@ -21,6 +21,7 @@ from afield.core.report.records import fact_records
 from afield.core.report.rule_records import rule_json
 from afield.core.report.sources import sources_used, stale_warnings
 from afield.core.report.summary import claims_json, exit_status, summary_json, together_json
+from afield.core.report.values import json_value
 from afield.core.report.verdict_records import verdict_json
 
 Json = dict[str, Any]
@@ -99,12 +100,23 @@ def section_data(sections: Sequence[Section], records: Sequence[Json]) -> tuple[
     for section in sorted(sections, key=lambda section: (section.order, section.name)):
         try:
             data = section.data({name: by_fact.get(name, {}) for name in section.wants})
+            _refuse_other_shape(section, data)
         except Exception as error:
             failures.append(f"the section {section.name} failed: {type(error).__name__}: {error}")
             continue
         if data is not None:
             made.append({"name": section.name, "title": section.title, "data": data})
     return made, failures
+
+
+def _refuse_other_shape(section: Section, data: Any) -> None:
+    """A section's data that its own schema does not allow is the plugin's fault."""
+    if data is None:
+        return
+    from jsonschema import Draft202012Validator
+
+    for error in Draft202012Validator(dict(section.schema)).iter_errors(json_value(data)):
+        raise ValueError(f"its data does not fit its schema at {error.json_path}: {error.message}")
 
 
 def run_json(judgement: Judgement) -> Json:

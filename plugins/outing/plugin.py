@@ -23,10 +23,11 @@ def afield_facts() -> list[Fact]:
 
 @hookimpl
 def afield_sections() -> list[Section]:
-    """The fixed page of cautions."""
+    """The outing as planned, and the fixed page of cautions."""
+    from afield.plugins.outing.outing_section import outing_section
     from afield.plugins.outing.section import sections
 
-    return sections()
+    return [outing_section(), *sections()]
 
 
 @hookimpl

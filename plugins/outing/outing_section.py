@@ -1,0 +1,74 @@
+"""The outing as the plan states it: who, when, how, under which conditions; printed for the bag, judged by nobody here."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from importlib.resources import files
+from typing import Any
+
+from afield.core.api import Section
+
+Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
+
+ROWS = (
+    ("schedule.arrive", "Arrive"),
+    ("schedule.on_air", "On the air"),
+    ("schedule.leave", "Leave"),
+    ("station.call_used_of", "Call used of"),
+    ("travel.by", "Travel by"),
+    ("travel.country", "Country"),
+    ("conditions.temperature", "Air temperature"),
+    ("conditions.wind", "Wind"),
+    ("conditions.issued", "Forecast issued"),
+)
+LISTED = {
+    "Operators": ("operator", ("operator.call", "operator.class")),
+    "Slots": (
+        "slot",
+        ("slot.start", "slot.end", "slot.band", "slot.frequency", "slot.mode", "slot.power", "slot.operator"),
+    ),
+    "Station": ("part", ("part.role", "part.height")),
+}
+WANTS = (*(name for name, _ in ROWS), *(name for _, names in LISTED.values() for name in names))
+TIMES = "Times are local, those that end in Z are UTC."
+
+
+def outing_section() -> Section:
+    """The section."""
+    schema: dict[str, Any] = json.loads(files("afield.schemas").joinpath("sections", "outing.json").read_text("utf-8"))
+    return Section(
+        name="outing", title="The outing as planned", order=120, wants=WANTS, data=outing_data, schema=schema,
+        template="outing.html", package="afield.plugins.outing", text=outing_text,
+    )  # fmt: skip
+
+
+def outing_data(facts: Facts) -> dict[str, Any] | None:
+    """The JSON of the section (schemas/sections/outing.json); None if the plan states nothing of it."""
+    rows = [{"name": title, "values": [value]} for name, title in ROWS for value in _told(facts[name])]
+    rows += [{"name": title, "values": values} for title in LISTED if (values := list(_listed(facts, title)))]
+    return {"rows": rows, "note": TIMES if facts["schedule.arrive"] else None} if rows else None
+
+
+def _told(records: Mapping[str, Mapping[str, Any]]) -> list[str]:
+    return [record["printed"] for record in records.values() if record["reason"] is None]
+
+
+def _listed(facts: Facts, title: str) -> Iterator[str]:
+    _, names = LISTED[title]
+    subjects = dict.fromkeys(subject for name in names for subject in facts[name])
+    for subject in subjects:
+        told = [facts[name][subject] for name in names if subject in facts[name]]
+        values = [record["printed"] for record in told if record["reason"] is None]
+        yield ": ".join(part for part in (subject.split(":", 1)[1], ", ".join(values)) if part)
+
+
+def outing_text(data: Mapping[str, Any]) -> str:
+    """The section as plain text."""
+    lines = [line for row in data["rows"] for line in _lines(row["name"], row["values"])]
+    return "\n".join([*lines, *([data["note"]] if data["note"] else [])])
+
+
+def _lines(name: str, values: Sequence[str]) -> list[str]:
+    first, *rest = values
+    return [f"{name + ':':<18}{first}", *(f"{'':<18}{value}" for value in rest)]
