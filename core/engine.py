@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from afield.core.documents import InputError
-from afield.core.facts.measured import Reason
 from afield.core.host.loading import Host, installed_host
 from afield.core.host.registry import Registry, registry_of
 
@@ -71,7 +70,8 @@ def load(plan: Path, engine: Engine, variant: str | None = None) -> Trip:
 
 
 def _loaded(plan: Path, engine: Engine, variant: str | None) -> Trip:
-    from afield.core.packs.trip import load_trip, overlaid
+    from afield.core.packs.trip import load_trip
+    from afield.core.packs.variants import overlaid
 
     trip = load_trip(plan, engine.registry, variant)
     return trip if variant is None else overlaid(trip, load_trip(plan, engine.registry))
@@ -82,28 +82,15 @@ def judge(trip: Trip, engine: Engine, now: date | None = None) -> Judgement:
     from afield.core.packs.judging import Bench, verdicts_of
     from afield.core.report.build import Judgement
 
-    bench = Bench(trip.world, trip.registry, trip.day, trip.confirmed, failed_kinds=failed_kinds(engine))
+    bench = Bench(trip.world, trip.registry, trip.day, trip.confirmed)
     verdicts = [verdict for pack in trip.packs for verdict in verdicts_of(pack, bench)]
-    crashes = [f"{crash.plugin} failed at {crash.doing}: {crash.error}" for crash in trip.world.crashes]
-    return Judgement(trip, verdicts, now, [*engine.failures(), *crashes])
-
-
-def failed_kinds(engine: Engine) -> dict[str, Reason]:
-    """Kinds whose plugin failed to say which subjects there are."""
-    failed = {failure.plugin: failure for failure in engine.host.failures if failure.hook == "afield_subjects"}
-    owners = {name.removeprefix("kind:"): owner for name, owner in engine.registry.owners.items() if ":" in name}
-    return {
-        kind: Reason("plugin failed", failed[owner].text, f"plugin {owner.name}")
-        for kind, owner in owners.items()
-        if owner in failed
-    }
+    return Judgement(trip, verdicts, now, engine.failures())
 
 
 def report(judgement: Judgement, engine: Engine, briefing: bool = False, strict: bool = False) -> dict[str, Any]:
     """The report of a judged trip; for a briefing with the sections' data."""
     from afield.core.report.build import report_json
 
-    before = len(engine.host.failures)
     sections = engine.sections if briefing else []
-    judgement.crashes.extend(failure.text for failure in engine.host.failures[before:])
-    return report_json(judgement, sections, strict)
+    whole = replace(judgement, crashes=list(dict.fromkeys([*judgement.crashes, *engine.failures()])))
+    return report_json(whole, sections, strict)

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from afield.core.briefing import arranging
-from afield.core.host.hookspecs import Section
 
 if TYPE_CHECKING:
     from jinja2 import Environment
+
+    from afield.core.host.hookspecs import Section
 
 BACK_FROM = 900
 """Sections of this order and above stand at the end, each on a page of its own."""
@@ -76,6 +78,7 @@ def _section_html(section: Section, data: Mapping[str, Any]) -> Any:
     return Markup(template.render(data=data, figures=figures))
 
 
+@lru_cache(maxsize=16)
 def _environment(package: str) -> Environment:
     from jinja2 import Environment, FunctionLoader, StrictUndefined
     from markupsafe import Markup

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from afield.core.briefing import arranging
 from afield.core.briefing.page import BACK_FROM, failed, missing
-from afield.core.host.hookspecs import Section
+
+if TYPE_CHECKING:
+    from afield.core.host.hookspecs import Section
 
 WIDTH = 78
 Lines = Iterator[str]

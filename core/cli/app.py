@@ -45,7 +45,8 @@ def _add_commands_of_plugins(app: typer.Typer) -> None:
     brought = [(command, plugin) for plugin, commands in host.results("afield_commands") for command in commands]
     for command, plugin in sorted(brought, key=lambda pair: pair[0].name):
         if command.name in owners:
-            raise SetupError(f"the command {command.name} is brought by {owners[command.name]} and by {plugin}")
+            what = f"the command {command.name} is brought by {owners[command.name]} and by {plugin}"
+            raise SetupError(what, "Uninstall or rename one of them.")
         owners[command.name] = str(plugin)
         app.command(command.name, help=command.help)(command.function)
     for failure in host.failures:

@@ -8,9 +8,12 @@ from typing import Annotated
 
 import typer
 
-from afield.core.cli.options import Force, Now, Plan, Variant, day
-from afield.core.cli.output import write_all
+from afield.core.cli.options import Force, Now, Plan, Variant, day, named_as_given
+from afield.core.cli.output import refuse_standing, write_all
 from afield.core.engine import Engine, judge, load, report
+
+BRIEFING = ("briefing.html", "briefing.txt", "report.json")
+"""What a briefing's folder holds."""
 
 
 def add_to(app: typer.Typer) -> None:
@@ -35,11 +38,14 @@ def write_briefing(plan: Path, folder: Path, variant: str | None, now: str | Non
     """Judge the plan and write briefing.html, briefing.txt and report.json."""
     from afield.core.briefing import briefing_html, briefing_text
 
+    # Said before the work is done, not after it.
+    refuse_standing([folder / name for name in BRIEFING], force)
     engine = Engine()
-    found = report(judge(load(plan, engine, variant), engine, day(now)), engine, briefing=True)
-    files = {
-        folder / "briefing.html": briefing_html(found, engine.sections),
-        folder / "briefing.txt": briefing_text(found, engine.sections),
-        folder / "report.json": json.dumps(found, indent=2, ensure_ascii=False) + "\n",
-    }
-    write_all(files, force)
+    with named_as_given(plan):
+        found = report(judge(load(plan, engine, variant), engine, day(now)), engine, briefing=True)
+    texts = (
+        briefing_html(found, engine.sections),
+        briefing_text(found, engine.sections),
+        json.dumps(found, indent=2, ensure_ascii=False) + "\n",
+    )
+    write_all({folder / name: text for name, text in zip(BRIEFING, texts, strict=True)}, force)

@@ -7,9 +7,9 @@ from typing import Annotated, Any
 
 import typer
 
-from afield.core.cli.options import Now, Plan, Strict, Variant, day
+from afield.core.cli.options import Now, Plan, Strict, Variant, day, named_as_given
 from afield.core.cli.running import UsageError
-from afield.core.documents import did_you_mean
+from afield.core.documents import did_you_mean, quoted_list
 from afield.core.engine import Engine, judge, load, report
 from afield.core.report.formats.text import report_text
 from afield.core.report.formats.why import why_text
@@ -35,14 +35,17 @@ def check(
     if format not in ("text", "json"):
         raise UsageError(f"--format {format} is not known\n    = Write --format text or --format json.")
     found = checked(plan, variant, now, strict)
-    typer.echo(report_text(found) if format == "text" else json.dumps(found, indent=2, ensure_ascii=False), nl=False)
+    as_json = format == "json"
+    typer.echo(json.dumps(found, indent=2, ensure_ascii=False) + "\n" if as_json else report_text(found), nl=False)
     return int(found["exit_status"])
 
 
 def checked(plan: Plan, variant: str | None, now: str | None, strict: bool = False) -> Json:
     """The report of a plan without a briefing's sections."""
+    asked = day(now)
     engine = Engine()
-    return report(judge(load(plan, engine, variant), engine, day(now)), engine, strict=strict)
+    with named_as_given(plan):
+        return report(judge(load(plan, engine, variant), engine, asked), engine, strict=strict)
 
 
 def why(
@@ -84,5 +87,7 @@ def _names(claim: str, subject: str) -> bool:
 
 
 def _hint(word: str, known: list[str], what: str) -> str:
-    guess = did_you_mean(word, known)
-    return f"Did you mean {guess}?" if guess else f"The {what} are {', '.join(known)}."
+    """The known word that was meant, whole or by its last part; else the first of them."""
+    by_part = {name.rsplit("/", 1)[-1]: name for name in reversed(known)}
+    guess = did_you_mean(word, known) or by_part.get(did_you_mean(word, by_part) or "")
+    return f'Did you mean "{guess}"?' if guess else f"The {what} are {quoted_list(known)}."

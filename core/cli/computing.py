@@ -31,7 +31,7 @@ def compute(
         return 0
     if name not in known:
         guess = did_you_mean(name, list(known))
-        hint = f"Did you mean {guess}?" if guess else "`afield compute` lists them."
+        hint = f'Did you mean "{guess}"?' if guess else "`afield compute` lists them."
         raise UsageError(f"no computation is called {name}\n    = {hint}")
     function = known[name]
     if not inputs:
@@ -47,14 +47,20 @@ def summary_of(function: Callable[..., Any]) -> str:
 
 
 def _called(name: str, function: Callable[..., Any], inputs: list[str]) -> Any:
-    arguments = dict(_argument(text, name, function) for text in inputs)
+    arguments: dict[str, Any] = {}
+    for text in inputs:
+        key, value = _argument(text, name, function)
+        if key in arguments:
+            raise UsageError(f"{name} is given {key} twice\n    = Keep one of the two.")
+        arguments[key] = value
     try:
         inspect.signature(function).bind(**arguments)
     except TypeError as error:
-        raise UsageError(f"{name}: {error}\n    = Its inputs are {inspect.signature(function)}.") from error
+        raise UsageError(f"{name}: {error}\n    = Its inputs are {', '.join(_inputs(function))}.") from error
     try:
         return function(**arguments)
-    except (ValueError, TypeError) as error:
+    except (ValueError, TypeError, ArithmeticError, LookupError, AttributeError) as error:
+        # Whatever it raises here, it does so over the values that were typed.
         raise UsageError(f"{name}: {error}\n    = `afield compute {name}` says what it takes.") from error
 
 
@@ -65,19 +71,28 @@ def _argument(text: str, name: str, function: Callable[..., Any]) -> tuple[str, 
     parameters = inspect.signature(function).parameters
     if key not in parameters:
         guess = did_you_mean(key, list(parameters))
-        hint = f"Did you mean {guess}?" if guess else f"Its inputs are {', '.join(parameters)}."
+        hint = f'Did you mean "{guess}"?' if guess else f"Its inputs are {', '.join(parameters)}."
         raise UsageError(f"{name} has no input {key}\n    = {hint}")
-    return key, _value(value, str(parameters[key].annotation))
+    return key, _value(key, value, str(parameters[key].annotation))
 
 
-def _value(text: str, annotation: str) -> Any:
+def _inputs(function: Callable[..., Any]) -> list[str]:
+    """Names of the inputs; those that may be left out in brackets."""
+    parameters = inspect.signature(function).parameters.values()
+    return [one.name if one.default is one.empty else f"[{one.name}]" for one in parameters]
+
+
+def _value(key: str, text: str, annotation: str) -> Any:
     """Text for a text parameter; JSON for the rest, so that numbers and lists can be given."""
     if annotation == "str":
         return text
     try:
-        return json.loads(text)
-    except json.JSONDecodeError:
-        return text
+        value = json.loads(text)
+    except (ValueError, RecursionError):
+        value = text
+    if annotation in ("int", "float") and (isinstance(value, bool) or not isinstance(value, int | float)):
+        raise UsageError(f"{key}={text} is no number\n    = Write digits without a unit: the name tells the unit.")
+    return value
 
 
 def plain(value: Any) -> Any:

@@ -8,9 +8,9 @@ from typing import Annotated
 
 import typer
 
-from afield.core.cli.briefs import write_briefing
+from afield.core.cli.briefs import BRIEFING, write_briefing
 from afield.core.cli.options import Force
-from afield.core.cli.output import write_all
+from afield.core.cli.output import refuse_standing, write_all
 
 
 def add_to(app: typer.Typer) -> None:
@@ -25,6 +25,7 @@ def demo(
     """Write an invented trip and its briefing, to look at and to change."""
     source = files("afield.programs").joinpath("demo")
     texts = {folder / item.name: item.read_text(encoding="utf-8") for item in source.iterdir() if item.is_file()}
+    refuse_standing([folder / "briefing" / name for name in BRIEFING], force)
     write_all(dict(sorted(texts.items())), force)
     write_briefing(folder / "trip.yaml", folder / "briefing", None, None, force)
     typer.echo(f"{folder / 'trip.yaml'}\n    the plan of an invented trip; change it and run `afield check` on it")

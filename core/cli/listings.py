@@ -11,6 +11,7 @@ from afield.core.cli.running import UsageError
 from afield.core.documents import did_you_mean
 from afield.core.engine import Engine
 from afield.core.facts.declarations import Fact
+from afield.core.facts.graph import inputs_of
 from afield.core.host.bundling import SCHEMAS, bundled_schema
 from afield.core.host.registry import Registry
 from afield.core.quantities import shown_unit
@@ -31,7 +32,7 @@ def facts(name: Annotated[str | None, typer.Argument(help="A fact, or the beginn
     found = [fact for fact in registry.facts.values() if name is None or fact.name.startswith(name)]
     if not found:
         guess = did_you_mean(str(name), list(registry.facts))
-        hint = f"Did you mean {guess}?" if guess else "`afield facts` lists them all."
+        hint = f'Did you mean "{guess}"?' if guess else "`afield facts` lists them all."
         raise UsageError(f"no fact is called {name}\n    = {hint}")
     for kind in registry.kinds:
         mine = sorted((fact for fact in found if fact.kind == kind), key=lambda fact: fact.name)
@@ -54,7 +55,7 @@ def _described(fact: Fact, registry: Registry) -> list[str]:
         lines.append(f"  measured in the field with: {fact.tool.name}, ± {fact.tool.uncertainty:g} {unit} (95 %)")
     if fact.default_uncertainty is not None:
         lines.append(f"  where stated without an uncertainty: ± {fact.default_uncertainty:g} {fact.unit or ''} (95 %)")
-    needs = [getattr(need, "fact", need) for need in fact.parameters.values() if need != "subject"]
+    needs = inputs_of(fact)
     lines.append(f"  rests on: {', '.join(needs)}" if needs else f"  {_given(fact)}")
     lines += [f"  detail.{field}: {words}" for field, words in fact.detail.items()]
     return lines
@@ -69,7 +70,9 @@ def _given(fact: Fact) -> str:
 def schema(name: Annotated[str, typer.Argument(help="plan, pack, rules, cases, references or report.")]) -> int:
     """Print a JSON Schema in one piece, for editors that check while you type."""
     if name not in SCHEMAS:
-        raise UsageError(f"no schema is called {name}\n    = Write one of {', '.join(SCHEMAS)}.")
+        guess = did_you_mean(name, SCHEMAS)
+        hint = f'Did you mean "{guess}"?' if guess else f"Write one of {', '.join(SCHEMAS)}."
+        raise UsageError(f"no schema is called {name}\n    = {hint}")
     found: dict[str, Any] = bundled_schema(name, Engine().registry)
     typer.echo(json.dumps(found, indent=2, ensure_ascii=False))
     return 0

@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, TypeVar
 
 import typer
 
-from afield.core.cli.options import Force
-from afield.core.cli.output import write_all
-from afield.core.cli.running import UsageError
-from afield.core.documents import did_you_mean
-from afield.core.engine import Engine, load
-from afield.core.packs.planning import Answers, copied_plan, needed_questions, new_plan
+from afield.core.cli.options import Force, refuse_no_date
+from afield.core.cli.output import refuse_standing, write_all
+from afield.core.cli.running import UsageError, problems_in_words
+from afield.core.documents import InputError, did_you_mean, read_text
+from afield.core.engine import Engine, judge
+from afield.core.host.hookspecs import Question
+from afield.core.packs.planning import Answers, claims_of, copied_plan, needed_questions, new_plan
+from afield.core.packs.trip import trip_of
+
+Read = TypeVar("Read")
 
 
 def add_to(app: typer.Typer) -> None:
@@ -35,18 +42,28 @@ def new(
     force: Force = False,
 ) -> int:
     """Write a new plan; asks what the rules in play need, unless flags tell it (also --position, --antenna)."""
+    refuse_standing([file], force)
     engine = Engine()
-    title = _answer(trip, "What is the trip called?", "Cinder Wash, Saturday evening")
-    day = _answer(date, "On which local date do you arrive?", "2026-06-27")
+    if source is not None:
+        _refuse_with_from(claims, context.args)
+    title = _answered(trip, "What is the trip called?", "Cinder Wash, Saturday evening", _title)
+    day = _answered(date, "On which local date do you arrive?", "2026-06-27", _date)
     if source is not None:
         text = copied_plan(source, title, day)
     else:
-        claimed = _answer(claims, "Which references do you claim?", "freight-road/cinder-crossing, none")
-        text = _planned(context.args, Answers.of(title, day, claimed), engine)
+        ask, example = "Which references do you claim?", "freight-road/cinder-crossing, or none"
+        claimed = _answered(claims, ask, example, lambda answer: claims_of(answer, engine.registry))
+        text = _planned(context.args, Answers(title, day, claimed), engine)
+    _refuse_unusable(text, file, engine)
     write_all({file: text}, force)
-    load(file, engine)
     typer.echo(f"{file} is written; `afield check {file}` judges it.")
     return 0
+
+
+def _refuse_with_from(claims: str | None, extra: list[str]) -> None:
+    given = ["--claims"] if claims is not None else extra
+    if given:
+        raise UsageError(f"{given[0]} does not go with --from\n    = Leave it out, and change the new plan afterwards.")
 
 
 def _planned(extra: list[str], answers: Answers, engine: Engine) -> str:
@@ -54,12 +71,17 @@ def _planned(extra: list[str], answers: Answers, engine: Engine) -> str:
     given = _flags(extra, [question.name for question in questions])
     lines: list[str] = []
     for question in questions:
-        answer = _answer(given.get(question.name), question.ask, question.example)
-        try:
-            lines.extend(question.lines(answer))
-        except ValueError as error:
-            raise UsageError(f"--{question.name}: {error}\n    = Nothing was written.") from error
+        read = partial(_lines_of, question)
+        lines += _answered(given.get(question.name), question.ask, question.example, read)
     return new_plan(answers, lines)
+
+
+def _lines_of(question: Question, answer: str) -> list[str]:
+    try:
+        return list(question.lines(answer))
+    except ValueError as error:
+        what, advice = (*error.args, "Nothing was written.")[:2]
+        raise UsageError(f"--{question.name}: {what}\n    = {advice}") from error
 
 
 def _flags(extra: list[str], known: list[str]) -> dict[str, str]:
@@ -76,14 +98,39 @@ def _flags(extra: list[str], known: list[str]) -> dict[str, str]:
         name, equals, value = flag.removeprefix("--").partition("=")
         if not flag.startswith("--") or name not in known:
             guess = did_you_mean(name, known)
-            asked = f"asked for here are --{', --'.join(known)}" if known else "nothing more is asked for here"
+            asked = f"Asked for here are --{', --'.join(known)}." if known else "Leave it out: no rule needs it."
             raise UsageError(f"{flag} is not asked for\n    = {f'Did you mean --{guess}?' if guess else asked}")
         found[name] = value if equals else (waiting.pop(0) if waiting else "")
     return found
 
 
-def _answer(given: str | None, ask: str, example: str) -> str:
+def _answered(given: str | None, ask: str, example: str, read: Callable[[str], Read]) -> Read:
+    """What the flag says, or else the answer to the question, which is asked again until it can be read."""
     if given is not None:
-        return given
-    answer: str = typer.prompt(f"{ask} (for example {example})", prompt_suffix="\n> ")
+        return read(given)
+    while True:
+        answer: str = typer.prompt(f"{ask} (for example {example})", prompt_suffix="\n> ")
+        try:
+            return read(answer.strip())
+        except (UsageError, InputError) as error:
+            typer.echo(problems_in_words(error) if isinstance(error, InputError) else str(error), err=True)
+
+
+def _title(answer: str) -> str:
+    if not answer.strip() or not answer.isprintable():
+        raise UsageError("--trip: a name is due\n    = Write one line of text, such as Cinder Wash, Saturday evening.")
     return answer.strip()
+
+
+def _date(answer: str) -> str:
+    refuse_no_date("--date", answer)
+    return answer
+
+
+def _refuse_unusable(text: str, file: Path, engine: Engine) -> None:
+    """Refuse a plan that `check` would not accept, before it is written."""
+    try:
+        judge(trip_of(read_text(text, file.name, folder=file.parent), file.parent, engine.registry), engine)
+    except InputError as error:
+        first, *others = error.problems
+        raise InputError([replace(first, advice=f"{first.advice} Nothing was written."), *others]) from error

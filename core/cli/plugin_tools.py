@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import importlib.util
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from types import ModuleType
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
@@ -16,7 +17,10 @@ from afield.core.host.computations import computations
 from afield.core.host.hookspecs import Hooks
 
 if TYPE_CHECKING:
-    from afield.core.testing.checkfiles import Bindings
+    from afield.core.testing.checkfiles import Bindings, CaseResult
+
+
+Imported = TypeVar("Imported")
 
 
 def add_to(app: typer.Typer) -> None:
@@ -62,17 +66,28 @@ def check(
     ] = None,
 ) -> int:
     """Compare the registered computations with published check values."""
-    from afield.core.testing.checkfiles import run_check_file
-
     if not file.is_file():
         raise UsageError(f"there is no file {file}\n    = Check the path.")
-    results = run_check_file(file, computations(Engine().host), _bindings(bindings, file.name))
+    results = _results(file, _bindings(bindings, file.name))
     wrong = [result for result in results if result.status in ("wrong", "unbound input")]
     for result in wrong:
         typer.echo(f"{result.id} ({result.computation}): {result.status}: {result.details}")
     counted = {status: sum(result.status == status for result in results) for status in STATUSES}
     typer.echo(", ".join(f"{count} {status}" for status, count in counted.items()))
     return 1 if wrong or not counted["right"] else 0
+
+
+def _results(file: Path, bindings: ModuleType | Bindings | None) -> list[CaseResult]:
+    from ruamel.yaml.error import YAMLError
+
+    from afield.core.testing.checkfiles import run_check_file
+
+    try:
+        return run_check_file(file, computations(Engine().host), bindings)
+    except (ValueError, LookupError, TypeError, AttributeError, YAMLError) as error:
+        what = " ".join(str(error).split())
+        advice = "It is YAML with a list `cases:`, each with `id`, `computation`, `inputs` and `expected`."
+        raise UsageError(f"{file} is no file of check values: {what}\n    = {advice}") from error
 
 
 STATUSES = ("right", "wrong", "unbound input", "no such computation")
@@ -85,16 +100,22 @@ def _bindings(name: str | None, check_file: str) -> ModuleType | Bindings | None
         return None
     path = Path(name)
     if path.is_dir():
-        return load_bindings(path, check_file)
+        return _imported(name, lambda: load_bindings(path, check_file))
     if path.suffix != ".py":
         sys.path.insert(0, str(Path.cwd()))
-        try:
-            return importlib.import_module(name)
-        except ImportError as error:
-            raise UsageError(
-                f"the bindings {name} cannot be imported: {error}\n    = Name a module, or its .py file."
-            ) from error
-    return _from_file(path)
+        return _imported(name, lambda: importlib.import_module(name))
+    return _imported(name, lambda: _from_file(path))
+
+
+def _imported(name: str, get: Callable[[], Imported]) -> Imported:
+    """What `get` imports; whatever the module raises is said of it."""
+    try:
+        return get()
+    except UsageError:
+        raise
+    except Exception as error:
+        what = f"the bindings {name} cannot be imported: {type(error).__name__}: {error}"
+        raise UsageError(f"{what}\n    = Name a module, its .py file, or a folder of such.") from error
 
 
 def _from_file(path: Path) -> ModuleType:

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
+from io import TextIOWrapper
 
 from afield.core.documents import InputError
 from afield.core.engine import PluginTrouble
 from afield.core.host.loading import SetupError
 from afield.core.report.summary import EXIT_CRASH, EXIT_USAGE
+
+MOST_SHOWN = 10
+"""Problems of one input that are printed; the rest is counted."""
 
 
 class UsageError(Exception):
@@ -18,6 +22,10 @@ class UsageError(Exception):
 def run(arguments: Sequence[str] | None = None) -> None:
     """Run a command and leave with its exit status."""
     given = list(sys.argv[1:] if arguments is None else arguments)
+    for stream in (sys.stdout, sys.stderr):
+        # A terminal that knows no "±" is no reason to stop.
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")
     debug = "--debug" in given
     sys.exit(status_of([argument for argument in given if argument != "--debug"], debug))
 
@@ -49,15 +57,23 @@ def _called(arguments: Sequence[str]) -> int:
         # Typer's own usage errors have no public class that all its versions share, but all can format themselves.
         if not hasattr(error, "format_message"):
             raise
-        said = f"afield: {error.format_message()}\n    = `afield --help` lists the commands and their options."
-        print(said, file=sys.stderr)
+        print(_usage(error.format_message()), file=sys.stderr)
         return EXIT_USAGE
     return found if isinstance(found, int) else 0
 
 
+def _usage(said: str) -> str:
+    """Typer's message; where it is the help itself, as it is."""
+    if said.startswith("Usage:"):
+        return said
+    return f"afield: {said.rstrip('.')}\n    = `afield --help` lists the commands and their options."
+
+
 def message_of(error: Exception) -> str:
     """An error in words."""
-    if isinstance(error, InputError | UsageError | PluginTrouble):
+    if isinstance(error, InputError):
+        return problems_in_words(error)
+    if isinstance(error, UsageError | PluginTrouble):
         return str(error)
     if isinstance(error, SetupError):
         return f"afield: the installed plugins do not fit together: {error}"
@@ -65,3 +81,11 @@ def message_of(error: Exception) -> str:
         f"afield: internal error: {type(error).__name__}: {error}\n"
         "    = This is a fault of the program. Run the command again with --debug and report what it prints."
     )
+
+
+def problems_in_words(error: InputError) -> str:
+    """Every problem, the first MOST_SHOWN of them in full."""
+    shown = [problem.text() for problem in error.problems[:MOST_SHOWN]]
+    rest = len(error.problems) - len(shown)
+    more = [f"and {rest} more problem{'s' if rest > 1 else ''}"] if rest else []
+    return "\n".join([*shown, *more])

@@ -25,6 +25,11 @@ class Crash:
     doing: str
     error: str
 
+    @property
+    def text(self) -> str:
+        """The crash in one line."""
+        return f"{self.plugin} failed at {self.doing}: {self.error}"
+
 
 class _Missing(Exception):
     """An input that a function cannot do without is not there."""
@@ -118,7 +123,7 @@ class Resolver:
         plugin = self.world.owners.get(declared.name, "an unnamed plugin")
         crash = Crash(plugin, f"{declared.name} of {subject.key}", f"{type(error).__name__}: {error}")
         self.world.crashes.append(crash)
-        return Reason("plugin failed", f"{plugin} failed at {crash.doing}: {crash.error}")
+        return Reason("plugin failed", crash.text)
 
 
 def _because(missing: _Missing) -> Reason:
@@ -155,7 +160,9 @@ def _check_interval(estimate: Estimate) -> None:
     too_low = estimate.low is not None and estimate.low > estimate.value
     too_high = estimate.high is not None and estimate.high < estimate.value
     if too_low or too_high:
-        raise ValueError(f"it returned {estimate.value!r} outside of its interval {estimate.low!r} to {estimate.high!r}")
+        raise ValueError(
+            f"it returned {estimate.value!r} outside of its interval {estimate.low!r} to {estimate.high!r}"
+        )
 
 
 def _with_own(parts: dict[str, float], estimate: Estimate, origin: str) -> dict[str, float]:

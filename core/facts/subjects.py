@@ -96,7 +96,7 @@ class Piece:
             return inside_folder(folder, name)
         except OutsideFolder as error:
             raise self.problem(
-                f"{name} lies outside the pack's folder", "keep the file inside the pack", *path
+                f"{name} lies outside the pack's folder", "Keep the file inside the pack.", *path
             ) from error
 
     def _at(self, path: tuple[str | int, ...]) -> Any:

@@ -1,4 +1,4 @@
-"""How the errors of inputs reach a result: perturb each origin through the function, all inputs that share it together."""
+"""How errors of inputs reach a result: every origin perturbed through the function, in all inputs that share it."""
 
 from __future__ import annotations
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from copy import deepcopy
 from functools import cache
 from importlib.resources import files
@@ -42,7 +42,8 @@ def composed(base: Schema, fragments: Iterable[tuple[PluginInfo, Fragment]], inc
         if target is None and incomplete:
             continue
         if target is None:
-            raise SetupError(f"{plugin} adds properties at {fragment.at}, an object that no installed plugin declares")
+            what = f"{plugin} adds properties at {fragment.at}, an object that no installed plugin declares"
+            raise SetupError(what, "Install the plugin that declares it.")
         _merge(target, plugin, fragment, owners)
     if not incomplete:
         closed(schema)
@@ -68,8 +69,8 @@ def _merge(target: Schema, plugin: PluginInfo, fragment: Fragment, owners: dict[
         if name in properties:
             first = owners.get((fragment.at, name))
             raise SetupError(
-                f"the property {name} at {fragment.at} is contributed by {first or 'core'} and by {plugin}; "
-                "uninstall or rename one"
+                f"the property {name} at {fragment.at} is contributed by {first or 'core'} and by {plugin}",
+                "Uninstall one of the two plugins, or rename the property in one of them.",
             )
         properties[name] = deepcopy(dict(schema))
         owners[fragment.at, name] = plugin

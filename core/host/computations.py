@@ -40,6 +40,7 @@ def computations(host: Host) -> Computations:
         for address in found:
             name = address.partition(":")[2]
             if name in addresses:
-                raise SetupError(f"the computation {name} is declared by {owners[name]} and by {plugin}; rename one")
+                what = f"the computation {name} is declared by {owners[name]} and by {plugin}"
+                raise SetupError(what, "Rename one of the two.")
             addresses[name], owners[name] = address, str(plugin)
     return Computations(addresses)

@@ -85,7 +85,7 @@ class Question:
         ask: the question, in plain words.
         example: an answer, shown with it.
         facts: it is asked only if a rule in play rests on one of these facts.
-        lines: answer -> lines of the plan (YAML, commented); raises ValueError with what is wrong.
+        lines: answer -> lines of the plan (YAML, commented); raises ValueError(what is wrong, what to do).
         order: where it is asked; lower is earlier.
 
     """
@@ -115,14 +115,14 @@ class Hooks:
     """The hook specifications. Since 0.1; none is ever called twice in one run."""
 
     @hookspec
-    def afield_kinds(self) -> Sequence[Kind] | None:  # type: ignore[empty-body]
+    def afield_kinds(self) -> Sequence[Kind] | None:
         """Kinds of subject that the plugin adds.
 
         When: once, while the plugins are loaded. Order: of no matter. None: it adds no kind. Since: 0.1.
         """
 
     @hookspec
-    def afield_fragments(self) -> Sequence[Fragment] | None:  # type: ignore[empty-body]
+    def afield_fragments(self) -> Sequence[Fragment] | None:
         """Properties that the plugin adds to the plan or to a pack's references.
 
         When: once, while the plugins are loaded. Order: of no matter; a property added twice is an error.
@@ -130,7 +130,7 @@ class Hooks:
         """
 
     @hookspec
-    def afield_facts(self) -> Sequence[Fact] | None:  # type: ignore[empty-body]
+    def afield_facts(self) -> Sequence[Fact] | None:
         """Facts that the plugin finds.
 
         When: once, while the plugins are loaded; nothing heavy may be imported. Order: of no matter; a name
@@ -138,14 +138,14 @@ class Hooks:
         """
 
     @hookspec
-    def afield_computations(self) -> Sequence[str] | None:  # type: ignore[empty-body]
+    def afield_computations(self) -> Sequence[str] | None:
         """Computations as "package.module:function", imported when first used.
 
         When: when a command needs them. Order: of no matter; a name given twice is an error. None: none. Since: 0.1.
         """
 
     @hookspec
-    def afield_subjects(self, plan: Document) -> Sequence[Subject] | None:  # type: ignore[empty-body]
+    def afield_subjects(self, plan: Document) -> Sequence[Subject] | None:
         """Subjects derived from the plan, beyond those that its arrays state.
 
         When: once a plan, after its own subjects. Order: of no matter; a key used twice is an error.
@@ -153,21 +153,21 @@ class Hooks:
         """
 
     @hookspec
-    def afield_sections(self) -> Sequence[Section] | None:  # type: ignore[empty-body]
+    def afield_sections(self) -> Sequence[Section] | None:
         """Sections of the briefing.
 
         When: when a briefing is made. Order: by `Section.order`, then name. None: it has none. Since: 0.1.
         """
 
     @hookspec
-    def afield_questions(self) -> Sequence[Question] | None:  # type: ignore[empty-body]
+    def afield_questions(self) -> Sequence[Question] | None:
         """Questions of `afield new`, beyond the trip's name, date and claims.
 
         When: when a new plan is made. Order: by `Question.order`, then name. None: it has none. Since: 0.1.
         """
 
     @hookspec
-    def afield_commands(self) -> Sequence[Command] | None:  # type: ignore[empty-body]
+    def afield_commands(self) -> Sequence[Command] | None:
         """Commands of its own.
 
         When: when the command line is read. Order: by name. None: it has none. Since: 0.1.

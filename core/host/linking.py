@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from afield.core.documents import did_you_mean
+from afield.core.documents import did_you_mean, quoted_list
 from afield.core.facts.declarations import FACT_TYPES, Each, Fact, Kind
 from afield.core.facts.graph import kinds_around, rests_on
 from afield.core.facts.measured import CannotTell
@@ -65,9 +65,7 @@ def _gathers_claims(declared: Fact, kinds: Mapping[str, Kind]) -> bool:
 
 
 class _Linker:
-    def __init__(
-        self, facts: Mapping[str, Fact], owners: Mapping[str, PluginInfo], kinds: Mapping[str, Kind]
-    ) -> None:
+    def __init__(self, facts: Mapping[str, Fact], owners: Mapping[str, PluginInfo], kinds: Mapping[str, Kind]) -> None:
         self.facts, self.owners, self.kinds = facts, owners, kinds
         self.names = {fact.python_name: name for name, fact in facts.items()}
 
@@ -106,13 +104,16 @@ class _Linker:
         if kind not in kinds_around(from_kind, self.kinds):
             raise SetupError(
                 f"{self.owners[declared.name]}: the fact {declared.name} of a {declared.kind} asks for {name}, a fact "
-                f"of a {kind}, which does not enclose {_a(from_kind, declared.kind)}; gather it with each="
+                f"of a {kind}, which does not enclose {_a(from_kind, declared.kind)}",
+                "Gather it with each=.",
             )
 
     def misfit(self, declared: Fact, does: str, word: str, known: Mapping[str, Any] | tuple[str, ...]) -> SetupError:
         guess = did_you_mean(word, list(known))
-        hint = f"did you mean {guess}?" if guess else "no installed plugin declares it"
-        return SetupError(f"{self.owners[declared.name]}: the fact {declared.name} {does}: {hint}")
+        advice = f"Did you mean {guess}?" if guess else f"Known are {quoted_list(known)}."
+        return SetupError(
+            f"{self.owners[declared.name]}: the fact {declared.name} {does}, which nothing declares", advice
+        )
 
 
 def _a(from_kind: str, kind: str) -> str:

@@ -18,7 +18,17 @@ GROUP = "afield.plugins"
 
 
 class SetupError(Exception):
-    """The installed plugins do not fit together; the text names the plugins and says what to do."""
+    """The installed plugins do not fit together.
+
+    Attributes:
+        what: what does not fit, naming the plugins; without a full stop.
+        advice: what to do about it, a sentence.
+
+    """
+
+    def __init__(self, what: str, advice: str) -> None:
+        super().__init__(f"{what}\n    = {advice}")
+        self.what, self.advice = what, advice
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +124,8 @@ def installed_host(found: Iterable[EntryPoint] | None = None) -> Host:
     for entry_point in sorted(found if found is not None else entry_points(group=GROUP), key=lambda point: point.name):
         info = _info(entry_point)
         if info.name in host.plugins:
-            raise SetupError(f"two plugins are called {info.name}: {host.plugins[info.name]} and {info}; uninstall one")
+            what = f"two plugins are called {info.name}: {host.plugins[info.name]} and {info}"
+            raise SetupError(what, "Uninstall one of them.")
         _load(host, entry_point, info)
     refuse_unknown_hooks(host)
     return host
@@ -144,5 +155,5 @@ def refuse_unknown_hooks(host: Host) -> None:
             if attribute in known or not hasattr(getattr(plugin, attribute, None), "afield_impl"):
                 continue
             guess = did_you_mean(attribute, known)
-            hint = f"did you mean {guess}?" if guess else f"the hooks are {', '.join(known)}"
-            raise SetupError(f"{host.plugins[name]} implements {attribute}, which is no hook: {hint}")
+            advice = f"Did you mean {guess}?" if guess else f"The hooks are {', '.join(known)}."
+            raise SetupError(f"{host.plugins[name]} implements {attribute}, which is no hook", advice)

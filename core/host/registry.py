@@ -105,7 +105,7 @@ def _add_all_facts(registry: Registry) -> None:
 def _add_kinds(registry: Registry, plugin: PluginInfo, kinds: Iterable[Kind]) -> None:
     for kind in kinds:
         if kind.name in registry.kinds:
-            raise SetupError(_twice("kind", kind.name, registry.owners[f"kind:{kind.name}"], plugin))
+            raise _twice("kind", kind.name, registry.owners[f"kind:{kind.name}"], plugin)
         registry.kinds[kind.name] = kind
         registry.owners[f"kind:{kind.name}"] = plugin
 
@@ -114,22 +114,24 @@ def _add_facts(registry: Registry, plugin: PluginInfo, facts: Iterable[Fact]) ->
     python_names = {fact.python_name: name for name, fact in registry.facts.items()}
     for declared in facts:
         if declared.name in registry.facts:
-            raise SetupError(_twice("fact", declared.name, registry.owners[declared.name], plugin))
+            raise _twice("fact", declared.name, registry.owners[declared.name], plugin)
         if declared.python_name in python_names:
             other = python_names[declared.python_name]
             raise SetupError(
                 f"the facts {other} of {registry.owners[other]} and {declared.name} of {plugin} are both "
-                f"{declared.python_name} in Python; rename one"
+                f"{declared.python_name} in Python",
+                "Rename one of them.",
             )
         registry.facts[declared.name] = declared
         registry.owners[declared.name] = plugin
         python_names[declared.python_name] = declared.name
 
 
-def _twice(what: str, name: str, first: PluginInfo, second: PluginInfo) -> str:
+def _twice(what: str, name: str, first: PluginInfo, second: PluginInfo) -> SetupError:
     if first == second:
-        return f"{first} declares the {what} {name} twice; remove one"
-    return f"the {what} {name} is declared by {first} and by {second}; uninstall or rename one"
+        return SetupError(f"{first} declares the {what} {name} twice", "Remove one of the two.")
+    both = f"the {what} {name} is declared by {first} and by {second}"
+    return SetupError(both, f"Uninstall one of the two plugins, or rename the {what} in one of them.")
 
 
 def _refuse_unknown_kinds(registry: Registry) -> None:
@@ -139,19 +141,20 @@ def _refuse_unknown_kinds(registry: Registry) -> None:
         for around in kind.within:
             if around not in registry.kinds:
                 guess = did_you_mean(around, list(registry.kinds))
-                hint = f"did you mean {guess}?" if guess else "no installed plugin declares it"
+                advice = f"Did you mean {guess}?" if guess else "Install the plugin that declares it."
                 owner = registry.owners[f"kind:{kind.name}"]
-                raise SetupError(f"{owner}: the kind {kind.name} lies within {around}: {hint}")
+                raise SetupError(f"{owner}: the kind {kind.name} lies within {around}, which nothing declares", advice)
 
 
 def _refuse_kind_cycles(kinds: Mapping[str, Kind]) -> None:
     found = first_cycle({name: list(kind.within) for name, kind in kinds.items()})
     if found:
-        raise SetupError(f"the kinds {' within '.join(found)} form a cycle; a kind cannot enclose itself")
+        raise SetupError(f"the kinds {' within '.join(found)} form a cycle", "No kind may enclose itself.")
 
 
 def _refuse_fact_cycles(registry: Registry) -> None:
     found = fact_cycle(registry.facts)
     if found:
         owner = registry.owners[found[0]]
-        raise SetupError(f"{owner}: the facts {' needs '.join(found)} form a cycle; one of them must not need the next")
+        what = f"{owner}: the facts form a cycle: {' needs '.join(found)}"
+        raise SetupError(what, "One of them must not need the next.")

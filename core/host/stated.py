@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from afield.core.documents import InputError, Problem
+from afield.core.documents import InputError
 from afield.core.facts.declarations import Fact
 from afield.core.facts.measured import Measured, Reason, unknown
 from afield.core.facts.subjects import Origin, Piece, Subject, slug
-from afield.core.quantities import convert, parse_quantity
+from afield.core.quantities import QuantityError, convert, parse_quantity
 
 Path = tuple[str | int, ...]
 
@@ -84,15 +84,11 @@ class _Walk:
         first = next((other for other in self.into.subjects if other.key == subject.key), None)
         if first is None:
             return
-        place = self.origin.place(*path)
-        named = "/".join(names)
         assert first.origin is not None
-        raise InputError([
-            Problem(
-                place, f"a second {subject.kind} {named}", f"the first is at {first.origin.place()}; give it another name",
-                self.origin.document.line(place),
-            )
-        ])  # fmt: skip
+        what = f"a second {subject.kind} {'/'.join(names)}"
+        alike = "" if first.label == subject.label else " Names differ by more than capitals, spaces and punctuation."
+        advice = f"The first is at {first.origin.place()}.{alike} Keep one of the two, or name another."
+        raise InputError([self.origin.document.problem(self.origin.path + path, what, advice)])
 
     def piece(self, path: Path) -> Origin:
         return Origin(self.origin.document, self.origin.path + path, self.origin.folder, self.origin.closed)
@@ -102,14 +98,19 @@ class _Walk:
 
 
 def stated_record(declared: Fact, value: Any, origin: Origin, rank: str = "stated") -> Measured:
-    """The record of a stated value: a quantity in the fact's unit, text and truth as they are, a structure as a Piece."""
+    """The record of a stated value: a quantity in the fact's unit, text and truth as they are, a structure as a Piece.
+
+    Raises:
+        InputError: a number without the unit that is due, or with another's.
+
+    """
     place = origin.place()
     shared: dict[str, Any] = {"rank": rank, "place": place, "source": str(place), "unit": declared.unit}
     if declared.type == "opaque":
         return Measured(Piece(value, origin), **shared)
     if declared.type != "number":
         return Measured(value, **shared)
-    number = number_in(value, declared.unit)
+    number = _number_at(origin, value, declared.unit)
     if declared.exact:
         return Measured(number, low=number, high=number, **shared)
     if declared.default_uncertainty is None:
@@ -127,6 +128,13 @@ def number_in(value: Any, unit: str | None) -> float:
         return float(value)
     quantity = parse_quantity(str(value), unit or "")
     return convert(float(quantity.digits), quantity.unit, unit or quantity.unit)
+
+
+def _number_at(origin: Origin, value: Any, unit: str | None) -> float:
+    try:
+        return number_in(value, unit)
+    except QuantityError as error:
+        raise InputError([origin.document.problem(origin.path, error.what, error.advice)]) from error
 
 
 def _at(data: Any, path: Path) -> Any:

@@ -9,8 +9,8 @@ from afield.core.documents import Document, InputError, Problem, did_you_mean
 from afield.core.facts.declarations import Fact
 from afield.core.facts.measured import Measured, Reason, unknown
 from afield.core.facts.world import Key
+from afield.core.host.given import given_number, given_width, refuse_unfit
 from afield.core.host.registry import Registry
-from afield.core.host.stated import number_in
 from afield.core.quantities import QuantityError
 
 Path = tuple[str | int, ...]
@@ -51,17 +51,22 @@ def _given(declared: Fact, value: Mapping[str, Any]) -> Measured:
         )
     if "not_stated" in value:
         return unknown(Reason("not stated", f"{declared.name} is not stated", declared.name), rank="case")
+    refuse_unfit(declared, value["value"])
     if declared.type != "number":
         return Measured(value["value"], rank="case")
-    number = number_in(value["value"], declared.unit)
+    number = given_number(value["value"], declared.unit)
     low, high = _interval(declared, value, number)
     return Measured(number, declared.unit, low, high, rank="case")
 
 
 def _interval(declared: Fact, value: Mapping[str, Any], number: float) -> tuple[float, float]:
     if "low" in value:
-        return number_in(value["low"], declared.unit), number_in(value["high"], declared.unit)
-    around = number_in(value["uncertainty"], declared.unit) if "uncertainty" in value else 0.0
+        low, high = given_number(value["low"], declared.unit), given_number(value["high"], declared.unit)
+        if not low <= number <= high:
+            what = f"{value['value']} is outside of {value['low']} to {value['high']}"
+            raise QuantityError(what, "Write low, value and high in that order.")
+        return low, high
+    around = given_width(value["uncertainty"], declared.unit) if "uncertainty" in value else 0.0
     return number - around, number + around
 
 

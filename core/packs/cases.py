@@ -1,4 +1,4 @@
-"""Runs a pack's own cases: facts are given, no fact function is called, and the verdict is compared with the expected."""
+"""Runs a pack's own cases: facts are given, no fact function is called, the verdict is compared with the expected."""
 
 from __future__ import annotations
 

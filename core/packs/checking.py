@@ -6,13 +6,17 @@ from collections import Counter
 from collections.abc import Iterator
 
 from afield.core.documents import Document, Problem, did_you_mean
+from afield.core.facts.declarations import Fact
+from afield.core.host.given import refuse_unfit
 from afield.core.host.registry import Registry
 from afield.core.packs.model import DatedFact, Pack, Rule
 from afield.core.packs.rules_file import problem_of
-from afield.core.packs.texts import complaints_about_text
+from afield.core.packs.texts import complaints_about_plain, complaints_about_text
+from afield.core.quantities import QuantityError, dimension_of, phrase_of, same_dimension
 from afield.core.rules.aggregates import cycles
 from afield.core.rules.conditions import Aggregate, FactOf, Leaf, leaves
 from afield.core.rules.limit_checks import date_complaints
+from afield.core.rules.limits import Limit
 
 
 def problems_of_pack(pack: Pack, registry: Registry) -> list[Problem]:
@@ -49,7 +53,7 @@ def _kind_problems(rule: Rule, pack: Pack, registry: Registry) -> Iterator[Probl
 def _source_problems(rule: Rule, pack: Pack) -> Iterator[Problem]:
     if rule.source is not None:
         return
-    bounds = [bound for leaf in _rule_leaves(rule) for bound in leaf.bounds]
+    bounds = [bound for leaf in _rule_leaves(rule) for bound in leaf.bounds]  # what `where` compares needs no source
     limits = [pack.limits[bound.limit] for bound in bounds if bound.limit]
     cited = bool(limits) and all(version.source is not None for limit in limits for version in limit.versions)
     if not cited or len(limits) < len(bounds):
@@ -59,11 +63,13 @@ def _source_problems(rule: Rule, pack: Pack) -> Iterator[Problem]:
 
 
 def _text_problems(rule: Rule, pack: Pack, registry: Registry) -> Iterator[Problem]:
-    found = _rule_leaves(rule, where=False)
+    found = _rule_leaves(rule)
     details = [field for leaf in found for field in _details(leaf, registry)]
     numeric = any(_is_numeric(leaf, registry) for leaf in found)
-    written = {"title": rule.title, "why": rule.why, "confirm": rule.confirm or "", **rule.texts}
-    for name, text in written.items():
+    for name, text in (("title", rule.title), ("why", rule.why), ("confirm", rule.confirm or "")):
+        for what, advice in complaints_about_plain(text):
+            yield _at(pack.documents["rules"], (*rule.path, name), what, advice)
+    for name, text in rule.texts.items():
         for what, advice in complaints_about_text(text, details, numeric):
             yield _at(pack.documents["rules"], (*rule.path, name), what, advice)
 
@@ -82,9 +88,9 @@ def _is_numeric(leaf: Leaf, registry: Registry) -> bool:
     return declared is None or (declared.type == "number" and leaf.comparison != "exists")
 
 
-def _rule_leaves(rule: Rule, where: bool = True) -> list[Leaf]:
-    conditions = [rule.require, rule.where] if where else [rule.require]
-    return [leaf for condition in conditions if condition is not None for leaf in leaves(condition)]
+def _rule_leaves(rule: Rule) -> list[Leaf]:
+    """The comparisons of the condition itself."""
+    return list(leaves(rule.require)) if rule.require is not None else []
 
 
 def _cycle_problems(pack: Pack) -> Iterator[Problem]:
@@ -105,16 +111,41 @@ def _fact_problems(pack: Pack, registry: Registry) -> Iterator[Problem]:
             yield _at(document, ("facts", name), f"no fact is called {name}", advice, key=True)
         elif declared is not None and (declared.kind != "program" or declared.function is not None):
             yield _at(document, ("facts", name), f"{name} is no fact that a program states", "leave it out", key=True)
+        else:
+            yield from _value_problems(declared, versions, document)
         yield from (problem_of(document, complaint) for complaint in date_complaints(versions))
-        yield from _fact_limit_problems(versions, pack)
+        yield from _fact_limit_problems(declared, versions, pack)
 
 
-def _fact_limit_problems(versions: tuple[DatedFact, ...], pack: Pack) -> Iterator[Problem]:
+def _value_problems(declared: Fact | None, versions: tuple[DatedFact, ...], document: Document) -> Iterator[Problem]:
     for version in versions:
-        if version.limit is not None and version.limit not in pack.limits:
+        if declared is None or version.limit is not None:
+            continue
+        try:
+            refuse_unfit(declared, version.value)
+        except QuantityError as error:
+            yield _at(document, version.path, error.what, error.advice)
+
+
+def _fact_limit_problems(declared: Fact | None, versions: tuple[DatedFact, ...], pack: Pack) -> Iterator[Problem]:
+    for version in versions:
+        if version.limit is None:
+            continue
+        if version.limit not in pack.limits:
             guess = did_you_mean(version.limit, list(pack.limits))
             advice = f"did you mean {guess}?" if guess else f"the limits are {', '.join(pack.limits) or 'none'}"
             yield _at(pack.documents["pack"], version.path, f"no limit is called {version.limit}", advice)
+        elif declared is not None and not _takes(declared, pack.limits[version.limit]):
+            what = f"{declared.title or declared.name} cannot take the limit {version.limit}"
+            advice = (
+                f"it is {phrase_of(dimension_of(declared.unit or ''))}" if declared.unit else "write a value instead"
+            )
+            yield _at(pack.documents["pack"], version.path, what, advice)
+
+
+def _takes(declared: Fact, limit: Limit) -> bool:
+    units = [version.unit for version in limit.versions if version.value is not None]
+    return declared.type == "number" and all(same_dimension(unit, declared.unit or "") for unit in units)
 
 
 def _reference_problems(pack: Pack) -> Iterator[Problem]:

@@ -10,7 +10,7 @@ from afield.core.documents import InputError, Problem, did_you_mean
 from afield.core.facts.measured import Measured, Reason, unknown
 from afield.core.facts.subjects import Origin, Subject
 from afield.core.facts.world import Key
-from afield.core.host.composition import references_schema
+from afield.core.host.composition import Schema, references_schema
 from afield.core.host.registry import Registry
 from afield.core.host.stated import read_statement, stated_record
 from afield.core.packs.model import DatedFact, Pack, Reference
@@ -21,14 +21,15 @@ Records = dict[Key, Measured]
 
 
 def complete_claims(stated: Iterable[Subject]) -> list[Subject]:
-    """The plan's subjects, each claim put within its program."""
-    return [_within_program(subject) for subject in stated]
+    """The plan's subjects, each claim, and what lies in it, put within its program."""
+    found = list(stated)
+    programs = {subject.key: subject.data["program"] for subject in found if subject.kind == "claim"}
+    return [_within_program(subject, programs.get(subject.within("claim") or "")) for subject in found]
 
 
-def _within_program(subject: Subject) -> Subject:
-    if subject.kind != "claim":
+def _within_program(subject: Subject, program: str | None) -> Subject:
+    if program is None:
         return subject
-    program = subject.data["program"]
     return replace(subject, parents={**subject.parents, "program": f"program:{program}"}, program=program)
 
 
@@ -55,7 +56,8 @@ def claim_records(subjects: Iterable[Subject], packs: Iterable[Pack], registry: 
 
 
 def _program_records(program: Subject, pack: Pack, registry: Registry, day: date) -> Iterator[tuple[Key, Measured]]:
-    for name, versions in pack.facts.items():
+    declared = {name: versions for name, versions in pack.facts.items() if name in registry.facts}
+    for name, versions in declared.items():
         yield (program.key, name), _program_record(name, versions, program, pack, registry, day)
 
 
@@ -93,15 +95,20 @@ def _reference_records(claim: Subject, pack: Pack, registry: Registry, day: date
 
 def _entry_records(entry: Reference, claim: Subject, pack: Pack, registry: Registry) -> Records:
     document = pack.documents["references"]
-    schema = references_schema(registry.fragments)["properties"]["references"]["items"]
+    schema = _entry_schema(registry)
     origin = Origin(document, entry.path, pack.folder, closed=True)
     return read_statement(origin, schema, claim, registry.facts).records
 
 
 def _listed_facts(registry: Registry) -> list[str]:
     """The facts that an entry of a references file can state."""
-    schema = references_schema(registry.fragments)["properties"]["references"]["items"]
+    schema = _entry_schema(registry)
     return [inner["x-fact"] for inner in schema["properties"].values() if "x-fact" in inner]
+
+
+def _entry_schema(registry: Registry) -> Schema:
+    found: Schema = references_schema(registry.fragments, registry.incomplete)["properties"]["references"]["items"]
+    return found
 
 
 def _text(reference: str, claim: Subject) -> Measured:

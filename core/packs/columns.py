@@ -81,6 +81,10 @@ class ColumnMaker:
         )
 
     def _gathered(self, measure: Aggregate, subject: Subject) -> Gathered:
+        failed = self.world.failed_kinds.get(measure.kind)
+        if failed is not None:
+            # Members that could not be had are not the same as no members.
+            return Gathered(unknown(failed))
         seen = of_kind(visible(self.world.subjects.values(), self.pack), measure.kind)
         members = [other for other in seen if share_ancestors(subject, other)]
         inner = ColumnMaker(self.world, self.pack, members, self.outcomes, self.day)

@@ -1,4 +1,4 @@
-"""Finds packs: those that installed distributions bring by the entry-point group `afield.packs`, and folders by path."""
+"""Finds packs: those of installed distributions, by the entry-point group `afield.packs`, and folders by path."""
 
 from __future__ import annotations
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from afield.core.documents import Document, InputError, Problem, did_you_mean
@@ -10,8 +11,9 @@ from afield.core.facts.declarations import Fact
 from afield.core.facts.measured import Measured
 from afield.core.facts.subjects import Origin, Subject
 from afield.core.facts.world import Key
+from afield.core.host.given import given_number, given_width, refuse_unfit
 from afield.core.host.registry import Registry
-from afield.core.host.stated import number_in, stated_record
+from afield.core.host.stated import stated_record
 from afield.core.quantities import QuantityError
 
 
@@ -19,11 +21,19 @@ def measured_records(document: Document, subjects: Mapping[str, Subject], regist
     """The records of rank measured.
 
     Raises:
-        InputError: an unknown fact or subject, a fact of another kind, a wrong unit, no uncertainty to go by.
+        InputError: an unknown fact or subject, a fact of another kind, a value that does not fit the fact, no
+            uncertainty to go by, two values of one fact.
 
     """
-    entries = document.data.get("measured", [])
-    return dict(_Entry(document, index, entry, subjects, registry).record() for index, entry in enumerate(entries))
+    records: dict[Key, Measured] = {}
+    for index, data in enumerate(document.data.get("measured", [])):
+        entry = _Entry(document, index, data, subjects, registry)
+        key, record = entry.record()
+        if key in records:
+            first = records[key].place
+            raise entry.problem("fact", f"{key[1]} of {key[0]} is measured twice", f"the first is at {first}; keep one")
+        records[key] = record
+    return records
 
 
 class _Entry:
@@ -44,23 +54,17 @@ class _Entry:
         origin = Origin(self.document, ("measured", self.index, "value"))
         method = f"measured by hand: {self.data['how']}" if "how" in self.data else "measured by hand"
         if declared.type != "number":
+            self.refuse_unfit(declared)
             record = stated_record(declared, self.data["value"], origin, rank="measured")
-            return (subject, declared.name), _with_method(record, method)
-        number = self.number(declared, "value")
+            return (subject, declared.name), replace(record, method=method)
+        number = self.given("value", given_number, declared)
         around = self.uncertainty(declared)
         parts = {f"measured:{subject}/{declared.name}": around} if around else {}
         place = origin.place()
         record = Measured(
-            number,
-            declared.unit,
-            number - around,
-            number + around,
-            parts,
-            method,
-            str(place),
-            rank="measured",
+            number, declared.unit, number - around, number + around, parts, method, str(place), rank="measured",
             place=place,
-        )
+        )  # fmt: skip
         return (subject, declared.name), record
 
     def declared(self) -> Fact:
@@ -80,15 +84,27 @@ class _Entry:
             raise self.problem("of", what, f"write one of {', '.join(known) or 'none: the plan has no such subject'}")
         return key
 
-    def number(self, declared: Fact, field: str) -> float:
+    def given(self, field: str, read: Callable[[Any, str | None], float], declared: Fact) -> float:
         try:
-            return number_in(self.data[field], declared.unit)
+            return read(self.data[field], declared.unit)
         except QuantityError as error:
             raise self.problem(field, error.what, error.advice) from error
 
+    def refuse_unfit(self, declared: Fact) -> None:
+        if declared.type == "opaque":
+            advice = "Measure a fact that rules compare; `afield facts` lists them."
+            raise self.problem("fact", f"{declared.name} is no single value that can be measured", advice)
+        if "uncertainty" in self.data:
+            what = f"{declared.title or declared.name} is no number, so it has no uncertainty"
+            raise self.problem("uncertainty", what, "Leave it out.")
+        try:
+            refuse_unfit(declared, self.data["value"])
+        except QuantityError as error:
+            raise self.problem("value", error.what, error.advice) from error
+
     def uncertainty(self, declared: Fact) -> float:
         if "uncertainty" in self.data:
-            return self.number(declared, "uncertainty")
+            return self.given("uncertainty", given_width, declared)
         if declared.exact:
             return 0.0
         if declared.tool is not None:
@@ -99,12 +115,6 @@ class _Entry:
     def problem(self, field: str, what: str, advice: str) -> InputError:
         place = self.document.place(("measured", self.index, field))
         return InputError([Problem(place, what, advice, self.document.line(place))])
-
-
-def _with_method(record: Measured, method: str) -> Measured:
-    from dataclasses import replace
-
-    return replace(record, method=method)
 
 
 def _guess(word: str, known: list[str]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -27,7 +27,6 @@ class Bench:
 
     Attributes:
         utc_days: the UTC days that the outing touches, where a zone tells them.
-        failed_kinds: kinds whose subjects could not be had, with the reason.
         told: outcomes that are given and not judged, by (rule id, subject key); cases give them.
 
     """
@@ -37,8 +36,7 @@ class Bench:
     day: date
     confirmed: set[str] = field(default_factory=set)
     utc_days: Sequence[date] = ()
-    failed_kinds: dict[str, Reason] = field(default_factory=dict)
-    told: dict[tuple[str, str], tuple[int, Reason | None]] = field(default_factory=dict)
+    told: Mapping[tuple[str, str], tuple[int, Reason | None]] = field(default_factory=dict)
 
 
 def verdicts_of(pack: Pack, bench: Bench, rules: Iterable[str] | None = None) -> list[Verdict]:
@@ -100,10 +98,25 @@ class _PackJudge:
 
     def _no_subjects(self, rule: Rule) -> Reason | None:
         if rule.for_each not in self.bench.registry.kinds:
+            failed = self._failure(self.pack.absent)
+            if failed is not None:
+                return failed
             plugins = " and ".join(self.pack.absent) or "that declares it"
             text = f"no installed plugin declares the kind {rule.for_each}; the plugin {plugins} is not there"
             return Reason("kind absent", text, f"plugin {plugins}")
-        return self.bench.failed_kinds.get(rule.for_each)
+        return self.bench.world.failed_kinds.get(rule.for_each)
+
+    def _failure(self, plugins: Iterable[str]) -> Reason | None:
+        """Why something is not there, if one of the plugins failed to declare it."""
+        broken = self.bench.registry.broken
+        failed = [broken[name].text for name in plugins if name in broken]
+        return Reason("plugin failed", "; ".join(failed), f"plugin {' and '.join(plugins)}") if failed else None
+
+    def blamed(self, reason: Reason | None) -> Reason | None:
+        """The reason, a plugin that is there but failed not called absent."""
+        if reason is None or reason.code != "plugin absent":
+            return reason
+        return self._failure(self.pack.absent) or reason
 
     def _judged(self, rule: Rule, subjects: Sequence[Subject]) -> list[Verdict]:
         days = [_DayOfRule(self, rule, subjects, day) for day in self.days]
@@ -171,7 +184,7 @@ class _DayOfRule:
             return self._confirmation(verdict, index)
         assert self.compiled is not None
         explanation = self.compiled.explain(index, self.columns)
-        return replace(verdict, reason=explanation.reason, explanation=explanation)
+        return replace(verdict, reason=self.judge.blamed(explanation.reason), explanation=explanation)
 
     def _confirmation(self, verdict: Verdict, index: int) -> Verdict:
         if verdict.outcome == PASSED:

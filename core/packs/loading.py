@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -51,8 +51,7 @@ class _Loading:
         self.refuse_other_id(documents["pack"])
         documents["rules"] = self.read("rules.yaml", shipped_schema("rules"))
         if "references" in data:
-            name = data["references"]
-            documents["references"] = self.read(name, references_schema(self.registry.fragments))
+            documents["references"] = self.read(data["references"], self.references_schema(data["needs"]))
         pack = self.assembled(data, documents)
         problems = problems_of_pack(pack, self.registry)
         if problems:
@@ -74,9 +73,18 @@ class _Loading:
         what = f"the pack calls itself {name}, but its folder is {self.folder.resolve().name}"
         raise InputError([Problem(place, what, "give both the same name", document.line(place))])
 
+    def references_schema(self, needs: Iterable[str]) -> Mapping[str, Any]:
+        """Open where a plugin that the pack needs is not there to say what it adds."""
+        incomplete = self.registry.incomplete or any(self.is_absent(name) for name in needs)
+        return references_schema(self.registry.fragments, incomplete)
+
+    def is_absent(self, name: str) -> bool:
+        """Whether a plugin is not there, or failed to declare what it has; what is not declared may be its own."""
+        return name not in self.registry.host.plugins or name in self.registry.broken
+
     def assembled(self, data: Mapping[str, Any], documents: Mapping[str, Document]) -> Pack:
         needs = tuple(data.get("needs", ()))
-        absent = tuple(name for name in needs if name not in self.registry.host.plugins)
+        absent = tuple(name for name in needs if self.is_absent(name))
         limits, complaints = read_limits(documents["rules"].data.get("limits", {}))
         if complaints:
             raise InputError([problem_of(documents["rules"], complaint) for complaint in complaints])

@@ -88,6 +88,7 @@ class Pack:
         date_basis: "utc" or "local".
         review_days: limits last checked longer ago than this are warned of.
         documents: what was read, by role ("pack", "rules", "references", "cases").
+        absent: those of `needs` that are not installed, or that failed to declare what they have.
         references: None where the pack keeps no list.
         sha256: over all its files, in the order of their names.
 

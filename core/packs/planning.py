@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from afield.core.documents import InputError, Place, Problem, read_document
+from afield.core.documents import InputError, Place, Problem, did_you_mean, quoted_list, read_document
 from afield.core.facts.graph import rests_on
 from afield.core.host.hookspecs import Question
 from afield.core.host.loading import Host
@@ -19,6 +19,9 @@ from afield.core.rules.conditions import facts_asked
 
 STALE = ("measured", "confirmed")
 """Sections that belong to one outing and are not carried over to the next plan."""
+
+RENEWED = ("trip", "date")
+"""Keys that the next plan says anew."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,24 +37,40 @@ class Answers:
     date: str
     claims: tuple[tuple[str, str], ...]
 
-    @staticmethod
-    def of(trip: str, date: str, claims: str) -> Answers:
-        """The answers as typed.
 
-        Raises:
-            InputError: a claim that is not program/reference.
+def claims_of(text: str, registry: Registry) -> tuple[tuple[str, str], ...]:
+    """The claims as typed, with commas between them; none for "none".
 
-        """
-        names = [name.strip() for name in claims.split(",") if name.strip() not in ("", "none")]
-        return Answers(trip, date, tuple(_claim(name) for name in names))
+    Raises:
+        InputError: a claim that is not program/reference, an unknown one, or one twice.
+
+    """
+    names = [name.strip() for name in text.split(",") if name.strip() not in ("", "none")]
+    twice = next((name for name in names if names.count(name) > 1), None)
+    if twice:
+        raise _refused(f"{twice} is claimed twice", "Name it once.")
+    return tuple(_claim(name, registry) for name in names)
 
 
-def _claim(name: str) -> tuple[str, str]:
+def _claim(name: str, registry: Registry) -> tuple[str, str]:
     program, slash, reference = name.partition("/")
     if not slash or not program or not reference:
-        advice = "write the program and the reference, such as freight-road/cinder-crossing"
-        raise InputError([Problem(Place("--claims"), f"{name} is no claim", advice)])
+        raise _refused(
+            f"{name} is no claim", "Write the program and the reference, as in freight-road/cinder-crossing."
+        )
+    pack = _pack(program, registry)
+    if pack.judges != "program":
+        raise _refused(f"{program} judges the trip, not a program", "Claim a reference of a program.")
+    known = sorted({entry.id for entry in pack.references or ()})
+    if known and reference not in known:
+        guess = did_you_mean(reference, known)
+        advice = f'Did you mean "{guess}"?' if guess else f"Its references are {quoted_list(known)}."
+        raise _refused(f"{program} has no reference {reference}", advice)
     return program, reference
+
+
+def _refused(what: str, advice: str) -> InputError:
+    return InputError([Problem(Place("--claims"), what, advice)])
 
 
 def needed_questions(answers: Answers, host: Host, registry: Registry) -> list[Question]:
@@ -72,7 +91,7 @@ def _pack(program: str, registry: Registry) -> Pack:
     try:
         return load_pack(pack_folder(program, Path()), registry)
     except NoSuchPack as error:
-        raise InputError([Problem(Place("--claims"), error.what, error.advice)]) from error
+        raise _refused(error.what, error.advice) from error
 
 
 def facts_needed(packs: Iterable[Pack], registry: Registry) -> set[str]:
@@ -110,23 +129,33 @@ def copied_plan(source: Path, trip: str, date: str) -> str:
 
     """
     document = read_document(source, source.name)
-    kept = [block for name, block in _blocks(document.source) if name not in (*STALE, "trip", "date")]
-    head = [f"trip: {_quoted(trip)}", f"date: {date}    # local date of arrival"]
-    return "\n".join([*head, *[line for block in kept for line in block]]).rstrip() + "\n"
+    lines: list[str] = []
+    for name, comments, block in _blocks(document.source):
+        if name in RENEWED:
+            lines += [*comments, f"trip: {_quoted(trip)}" if name == "trip" else f"date: {date}{_comment_of(block[0])}"]
+        elif name not in STALE:
+            lines += [*comments, *block]
+    return "\n".join(lines).rstrip() + "\n"
 
 
-def _blocks(text: str) -> list[tuple[str, list[str]]]:
-    """The text cut at its top-level keys; comments stay with what follows them."""
-    blocks: list[tuple[str, list[str]]] = []
+def _comment_of(line: str) -> str:
+    """The comment behind a date, with the blanks before it."""
+    found = re.search(r"\s+#.*", line)
+    return found[0] if found else ""
+
+
+def _blocks(text: str) -> list[tuple[str, list[str], list[str]]]:
+    """The text cut at its top-level keys: name, the comments above, the lines; "" is what follows the last."""
+    blocks: list[tuple[str, list[str], list[str]]] = []
     waiting: list[str] = []
     for line in text.splitlines():
-        key = re.match(r"([A-Za-z_]+)\s*:", line)
+        key = re.match(r"""["']?([A-Za-z_]+)["']?\s*:""", line)
         if key:
-            blocks.append((key[1], [*waiting, line]))
+            blocks.append((key[1], waiting, [line]))
             waiting = []
         elif not blocks or line.startswith("#") or not line.strip():
             waiting.append(line)
         else:
-            blocks[-1][1].extend([*waiting, line])
+            blocks[-1][2].extend([*waiting, line])
             waiting = []
-    return [*blocks, ("", waiting)]
+    return [*blocks, ("", waiting, [])]

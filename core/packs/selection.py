@@ -45,6 +45,9 @@ def _add(
         raise InputError([Problem(place, error.what, error.advice, document.line(place))]) from error
     if pack.judges != judges:
         raise InputError([Problem(place, *_misplaced(pack, judges), document.line(place))])
+    if any(pack.id == other.id for other in found.values()):
+        what = f"the pack {pack.id} is there already, under another name"
+        raise InputError([Problem(place, what, "name it once", document.line(place))])
     found[name] = pack
 
 

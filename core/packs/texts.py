@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from afield.core.documents import did_you_mean
+from afield.core.packs.model import TEXTS
 
 FIELDS = ("value", "limit", "margin", "short_by", "subject", "detail")
 NUMERIC_FIELDS = ("value", "limit", "margin", "short_by")
@@ -24,9 +25,19 @@ def complaints_about_text(text: str, details: Iterable[str], numeric: bool) -> l
         numeric: whether some leaf of the rule's condition is numeric; without one there is no margin to speak of.
 
     """
+    details = list(details)
     if "{%" in text or "{#" in text:
         return [("a text with a jinja statement", f"a text may use fields only: {_known(details)}")]
-    return [problem for use in _USE.findall(text) for problem in _wrong_use(use, list(details), numeric)]
+    if "{{" in _USE.sub("", text):
+        return [("a field of the text does not end", "close it with }}, or leave {{ out")]
+    return [problem for use in _USE.findall(text) for problem in _wrong_use(use, details, numeric)]
+
+
+def complaints_about_plain(text: str) -> list[tuple[str, str]]:
+    """What is wrong with a text that is printed as it is written: fields in it would never be filled in."""
+    if not any(mark in text for mark in ("{{", "{%", "{#")):
+        return []
+    return [("a field stands where none is filled in", f"fields go into {', '.join(TEXTS)} only")]
 
 
 def _wrong_use(use: str, details: list[str], numeric: bool) -> list[tuple[str, str]]:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 from afield.core.documents import Document, InputError, Problem, check_schema, patched, read_document
 from afield.core.facts.measured import Measured
@@ -17,6 +16,7 @@ from afield.core.host.registry import Registry
 from afield.core.host.stated import read_statement
 from afield.core.packs.claims import claim_records, complete_claims, program_subjects
 from afield.core.packs.confirmed import confirmed_rules
+from afield.core.packs.derived import derived_subjects, failed_kinds
 from afield.core.packs.handmade import measured_records
 from afield.core.packs.model import Pack
 from afield.core.packs.selection import packs_of_plan
@@ -75,7 +75,7 @@ def _of_variant(document: Document, variant: str | None) -> Document:
 
 def trip_of(document: Document, folder: Path, registry: Registry, variant: str | None = None) -> Trip:
     """The trip that a plan's document describes."""
-    schema = plan_schema(registry.fragments)
+    schema = plan_schema(registry.fragments, registry.incomplete)
     _raise_if_any(check_schema(document, schema, {}))
     packs = packs_of_plan(document, folder, registry)
     _refuse_nothing_to_judge(document, packs)
@@ -85,9 +85,10 @@ def trip_of(document: Document, folder: Path, registry: Registry, variant: str |
     subjects = _with_programs(root, statement.subjects, packs)
     given: Given = {key: [record] for key, record in statement.records.items()}
     _add(given, claim_records(subjects.values(), packs, registry, day))
-    subjects |= _derived(registry, document, subjects)
+    subjects |= derived_subjects(registry, document, subjects)
     _add(given, measured_records(document, subjects, registry))
-    world = World(registry.facts, registry.kinds, subjects, given, owners=registry.owner_names())
+    failed = failed_kinds(registry)
+    world = World(registry.facts, registry.kinds, subjects, given, owners=registry.owner_names(), failed_kinds=failed)
     confirmed = confirmed_rules(document, packs)
     variants = tuple(document.data.get("variants", {}))
     return Trip(document, day, packs, subjects, world, registry, confirmed, variant, variants)
@@ -106,16 +107,6 @@ def _with_programs(root: Subject, stated: Iterable[Subject], packs: Iterable[Pac
     return {subject.key: subject for subject in [root, *programs, *claims]}
 
 
-def _derived(registry: Registry, document: Document, subjects: Mapping[str, Subject]) -> dict[str, Subject]:
-    found: dict[str, Subject] = {}
-    for plugin, derived in registry.host.results("afield_subjects", plan=document):
-        for subject in derived:
-            if subject.key in subjects or subject.key in found:
-                raise RuntimeError(f"{plugin} derives the subject {subject.key}, which is there already")
-            found[subject.key] = subject
-    return found
-
-
 def _add(given: Given, records: Mapping[Key, Measured]) -> None:
     for key, record in records.items():
         given.setdefault(key, []).append(record)
@@ -124,26 +115,3 @@ def _add(given: Given, records: Mapping[Key, Measured]) -> None:
 def _raise_if_any(problems: list[Problem]) -> None:
     if problems:
         raise InputError(problems)
-
-
-def overlaid(trip: Trip, base: Trip) -> Trip:
-    """A variant's trip whose measured and logged values, where something upstream differs from the base, are dropped."""
-    changed = changed_facts(trip.world, base.world)
-    given = {key: list(records) for key, records in trip.world.given.items()}
-    return replace(trip, world=trip.world.overlay(given, changed))
-
-
-def changed_facts(one: World, other: World) -> set[str]:
-    """Names of the stated facts that differ between two Worlds, or stand in one of them only."""
-    stated_one, stated_other = _stated(one), _stated(other)
-    keys = stated_one.keys() | stated_other.keys()
-    return {key[1] for key in keys if stated_one.get(key) != stated_other.get(key)}
-
-
-def _stated(world: World) -> dict[Key, Any]:
-    return {
-        key: getattr(record.value, "data", record.value)
-        for key, records in world.given.items()
-        for record in records
-        if record.rank == "stated"
-    }

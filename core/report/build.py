@@ -17,7 +17,7 @@ from afield.core.packs.model import Pack
 from afield.core.packs.selecting import days_of
 from afield.core.packs.trip import Trip
 from afield.core.packs.verdicts import NOT_APPLICABLE, Verdict
-from afield.core.report.records import fact_records
+from afield.core.report.records import fact_records, reason_json
 from afield.core.report.rule_records import rule_json
 from afield.core.report.sources import sources_used, stale_warnings
 from afield.core.report.summary import claims_json, exit_status, summary_json, together_json
@@ -35,7 +35,7 @@ class Judgement:
 
     Attributes:
         now: the day by which it is said that a source was checked too long ago; the trip's date if not given.
-        crashes: every plugin failure, in words.
+        crashes: every hook that failed, in words; what failed at finding a fact, the trip's World knows.
 
     """
 
@@ -62,7 +62,7 @@ def report_json(judgement: Judgement, sections: Iterable[Section] = (), strict: 
     records = fact_records(trip.world)
     claims = claims_json(trip.subjects, verdicts, _titles(trip))
     made, failures = section_data(wanted, records)
-    crashes = [*judgement.crashes, *failures]
+    crashes = list(dict.fromkeys([*judgement.crashes, *(crash.text for crash in trip.world.crashes), *failures]))
     return {
         "schema": SCHEMA,
         "run": run_json(judgement),
@@ -127,6 +127,9 @@ def run_json(judgement: Judgement) -> Json:
         "now": judgement.now.isoformat() if judgement.now else None,
         "plan": {"file": trip.document.name, "sha256": trip.document.sha256},
         "variant": trip.variant,
+        "failed_kinds": [
+            {"kind": kind, "reason": reason_json(reason)} for kind, reason in sorted(trip.world.failed_kinds.items())
+        ],
         "packs": [_pack_json(pack) for pack in trip.packs],
         "plugins": [
             {"name": plugin.name, "distribution": plugin.distribution, "version": plugin.version}
@@ -146,6 +149,8 @@ def _pack_json(pack: Pack) -> Json:
         "licence": pack.licence,
         "notice": pack.notice,
         "judges": pack.judges,
+        "date_basis": pack.date_basis,
+        "needs": list(pack.needs),
         "sha256": pack.sha256,
     }
 
@@ -186,7 +191,8 @@ def warnings_json(judgement: Judgement, crashes: Iterable[str]) -> list[Json]:
     found += [
         {
             "place": str(dropped.record.place),
-            "what": f"the measured {dropped.fact} of {dropped.subject} is not used: the variant changes what it rests on",
+            "what": f"the {dropped.record.rank} {dropped.fact} of {dropped.subject} is not used: the variant changes "
+            "what it rests on",
             "do": "measure it again for the variant",
         }
         for dropped in trip.world.dropped
@@ -194,7 +200,7 @@ def warnings_json(judgement: Judgement, crashes: Iterable[str]) -> list[Json]:
     found += [
         {"place": pack.shown, "what": f"the pack {pack.id} needs the plugin {name}, which is not installed",
          "do": "install it; rules that need it cannot be told"}
-        for pack in trip.packs for name in pack.absent
+        for pack in trip.packs for name in pack.absent if name not in trip.registry.host.plugins
     ]  # fmt: skip
     return found
 

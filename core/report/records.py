@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from afield.core.facts.declarations import Fact
 from afield.core.facts.measured import Measured, Reason
+from afield.core.facts.resolver import Crash
 from afield.core.facts.world import World
 from afield.core.quantities import printed, trimmed
 from afield.core.report.values import fact_value, json_value
@@ -25,9 +27,22 @@ def fact_records(world: World) -> list[Json]:
     order = {key: index for index, key in enumerate(world.subjects)}
     found = sorted(world.known_records().items(), key=lambda item: (order[item[0][0]], item[0][1]))
     return [
-        {"subject": subject, "fact": name, **record_json(record, world.facts.get(name))}
+        {"subject": subject, "fact": name, **_encoded(record, name, subject, world)}
         for (subject, name), record in found
     ]
+
+
+def _encoded(record: Measured, name: str, subject: str, world: World) -> Json:
+    """The record as JSON; where the fact's own encoder fails, the record without its value."""
+    declared = world.facts.get(name)
+    try:
+        return record_json(record, declared)
+    except Exception as error:
+        plugin = world.owners.get(name, "an unnamed plugin")
+        crash = Crash(plugin, f"the encoding of {name} of {subject}", f"{type(error).__name__}: {error}")
+        world.crashes.append(crash)
+        silent = replace(record, value=None, low=None, high=None, displaced=None)
+        return record_json(replace(silent, reason=Reason("plugin failed", crash.text)), declared)
 
 
 def record_json(record: Measured, declared: Fact | None) -> Json:

@@ -1,4 +1,4 @@
-"""Rules as JSON, as loaded: conditions, all dated values of their limits, and sources; a log can be re-judged by them."""
+"""Rules as JSON, as loaded: conditions, all dated values of their limits, sources; a log can be re-judged by them."""
 
 from __future__ import annotations
 

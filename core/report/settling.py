@@ -1,23 +1,19 @@
-"""What would settle a verdict that cannot be told: one measurement with its figures, one thing to state, to confirm or to renew."""
+"""What would settle a verdict that cannot be told: a thing to measure, with its figures, to state, confirm or renew."""
 
 from __future__ import annotations
 
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
 
-from afield.core.facts.declarations import Fact
+from afield.core.facts.declarations import Fact, Tool
 from afield.core.facts.measured import Reason
 from afield.core.packs.verdicts import CANNOT_TELL, Verdict
-from afield.core.quantities import convert, convert_difference, shown_unit
-from afield.core.quantities.printing import OTHER_SYSTEM
+from afield.core.quantities import shown_unit
 from afield.core.report.margins import bound_words
-from afield.core.rules.conditions import FactOf
-from afield.core.rules.explain import LeafResult
+from afield.core.report.readings import OPPOSITE, readings
+from afield.core.rules.conditions import Condition, FactOf, Leaf
+from afield.core.rules.explain import Explanation
 
 Json = dict[str, Any]
-
-READABLE = {"m": 2, "ft": 1, "km": 3, "cm": 1, "in": 1, "V": 2, "A": 2, "W": 1, "kg": 2, "degC": 1, "deg": 1}
-"""Decimals to which a tool's reading is given, by unit; others get 2."""
 
 
 def settle_json(verdict: Verdict, facts: dict[str, Fact]) -> Json | None:
@@ -45,47 +41,36 @@ def _by_measuring(verdict: Verdict, facts: dict[str, Fact]) -> Json | None:
     declared = facts.get(measure.name) if isinstance(measure, FactOf) else None
     if declared is None or declared.tool is None or len(result.bounds) != 1 or result.bounds[0].version is None:
         return None
-    counts, fails = _figures(result, declared)
+    counts, fails = _figures(verdict, explanation, declared.tool, declared.unit or "")
     holder = verdict.subject.within(declared.kind)
     tool = declared.tool.name
     return _entry(
         "measure", f"Measure the {declared.title} with a {tool}; the limit is {bound_words(result.bounds[0])}.",
         fact=declared.name, subject=holder, title=declared.title, input=declared.name, tool=tool,
-        tool_uncertainty=f"± {declared.tool.uncertainty:g} {shown_unit(declared.unit or '')} (95 %)",
+        tool_uncertainty=f"± {declared.tool.uncertainty:g} {shown_unit(declared.unit or '')} (95 %)".replace("  ", " "),
         counts_if=counts, fails_if=fails,
     )  # fmt: skip
 
 
-def _figures(result: LeafResult, declared: Fact) -> tuple[str, str]:
-    """The readings at and beyond which it counts, and does not; each rounded to its own safe side."""
-    assert declared.tool is not None
-    version = result.bounds[0].version
-    assert version is not None and version.value is not None
-    unit = declared.unit or ""
-    limit = convert(float(version.value), version.unit, unit)
-    below, above = limit - declared.tool.uncertainty, limit + declared.tool.uncertainty
-    if result.leaf.comparison in ("at_most", "below"):
-        return (
-            f"it reads {_reading(below, unit, ROUND_FLOOR)} or less",
-            f"it reads {_reading(above, unit, ROUND_CEILING)} or more",
-        )
-    return (
-        f"it reads {_reading(above, unit, ROUND_CEILING)} or more",
-        f"it reads {_reading(below, unit, ROUND_FLOOR)} or less",
-    )
+def _figures(verdict: Verdict, explanation: Explanation, tool: Tool, unit: str) -> tuple[str | None, str | None]:
+    """The readings with which the rule passes and fails; none where the comparison alone does not decide it."""
+    leaves, decider = explanation.leaves, explanation.decider
+    open_ones = [index for index, result in enumerate(leaves) if result.outcome == CANNOT_TELL]
+    if open_ones != [decider] or decider >= explanation.required or verdict.rule.require is None:
+        return None, None
+    comparison = leaves[decider].leaf.comparison
+    if negations(verdict.rule.require)[decider]:
+        comparison = OPPOSITE.get(comparison, "")
+    width = 0.0 if verdict.rule.decision == "simple" else tool.uncertainty
+    return readings(comparison, leaves[decider].bounds[0], width, unit) or (None, None)
 
 
-def _reading(value: float, unit: str, rounding: str) -> str:
-    figures = _rounded(value, unit, rounding)
-    if unit not in OTHER_SYSTEM:
-        return figures
-    other = OTHER_SYSTEM[unit]
-    return f"{figures} ({_rounded(convert_difference(value, unit, other), other, rounding)})"
-
-
-def _rounded(value: float, unit: str, rounding: str) -> str:
-    step = Decimal(1).scaleb(-READABLE.get(unit, 2))
-    return f"{Decimal(repr(value)).quantize(step, rounding=rounding):f} {shown_unit(unit)}".rstrip()
+def negations(condition: Condition, negated: bool = False) -> list[bool]:
+    """Of every comparison in written order, whether an odd number of `none` stands above it."""
+    if isinstance(condition, Leaf):
+        return [negated]
+    below = negated != (condition.operator == "none")
+    return [found for child in condition.children for found in negations(child, below)]
 
 
 def _by_other_means(verdict: Verdict, reason: Reason, facts: dict[str, Fact]) -> Json | None:

@@ -9,7 +9,7 @@ from typing import Any
 from afield.core.packs.model import Pack, Rule
 from afield.core.packs.verdicts import Verdict
 from afield.core.rules.conditions import limits_asked
-from afield.core.rules.limits import Source, Version
+from afield.core.rules.limits import Source, is_in_force
 
 Json = dict[str, Any]
 GRADES = ("published", "common practice", "from memory", "invented")
@@ -57,15 +57,11 @@ def stale_warnings(packs: Iterable[Pack], today: date) -> list[Json]:
 def _stale_in(pack: Pack, today: date) -> Iterable[Json]:
     for name, limit in pack.limits.items():
         for version in limit.versions:
-            if _in_force_now(version, today):
+            if is_in_force(version, today):
                 yield from _stale(pack, version.source, today, f"the limit {name}", version.path)
     for rule in pack.rules:
-        if not _cited_by_limits(rule):
+        if is_in_force(rule, today) and not _cited_by_limits(rule):
             yield from _stale(pack, rule.source, today, f"the rule {rule.id}", rule.path)
-
-
-def _in_force_now(version: Version, today: date) -> bool:
-    return (version.from_ is None or version.from_ <= today) and (version.until is None or today < version.until)
 
 
 def _cited_by_limits(rule: Rule) -> bool:

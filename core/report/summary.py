@@ -40,14 +40,18 @@ def claims_json(
 ) -> list[Json]:
     """Each claim with its joint outcome over the required rules of its program."""
     return [
-        _claim(claim, [verdict for verdict in verdicts if concerns(verdict, claim)], subjects, titles)
+        _claim(claim, [verdict for verdict in verdicts if concerns(verdict, claim, subjects)], subjects, titles)
         for claim in of_kind(subjects.values(), "claim")
     ]
 
 
-def concerns(verdict: Json, claim: Subject) -> bool:
-    """Whether a verdict decides a claim: a required one on it, or on its program as a whole."""
-    mine = verdict["subject"] in (claim.key, claim.parents.get("program"))
+def concerns(verdict: Json, claim: Subject, subjects: Mapping[str, Subject]) -> bool:
+    """Whether a verdict decides a claim: a required one of its program, unless it is on another claim.
+
+    What lies within the claim, the program as a whole, and a rule that found no subject at all concern it too.
+    """
+    judged = subjects[verdict["subject"]]
+    mine = verdict["program"] == claim.program and judged.within("claim") in (None, claim.key)
     return mine and verdict["kind"] == "judge" and verdict["severity"] == "required"
 
 
@@ -85,8 +89,9 @@ def together_json(claims: Sequence[Json]) -> Json | None:
 
 
 def _why(claim: Json) -> str:
-    detail = claim["worst_margin"] if claim["outcome"] == "failed" else claim["because"]
-    words = {"cannot tell": "cannot be told", "not applicable": "is not judged"}.get(claim["outcome"], claim["words"])
+    detail: str | None = claim["worst_margin"] if claim["outcome"] == "failed" else claim["because"]
+    told = {"cannot tell": "cannot be told", "not applicable": "is not judged"}
+    words: str = told.get(claim["outcome"]) or claim["words"]
     return f"{words} ({detail})" if detail else words
 
 

@@ -32,7 +32,11 @@ def geometry(fact: str) -> dict[str, Any]:
             "id": {"type": ["string", "integer"], "title": "id of the feature", "x-example": "358"},
             "id_field": _text("field that holds the id", "UNIT_ID"),
             "source": _text("source of the geometry", "county survey 2021"),
-            "map_accuracy": _length("accuracy of the map", "5 m"),
+            "map_accuracy": {
+                **_length("accuracy of the map", "5 m"),
+                "x-form": "never exact: what the map's maker states",
+                "x-most": "1000 km",
+            },
             "level": {
                 "type": "string",
                 "title": "level of the map's accuracy",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
-from math import hypot
+from math import hypot, inf
 from typing import NamedTuple
 
 CHARACTER = 0.64
@@ -85,11 +85,17 @@ class Placer:
 
     def add(self, text: str, anchors: Iterable[Sequence[float]]) -> None:
         """Place a name by one of its anchors, wherever it covers least."""
-        options = [label for anchor in anchors for label in self._around(text, anchor) if self._is_free(label)]
-        if options:
-            self.placed.append(min(options, key=self._cost))
-        else:
+        best, least = None, inf
+        # Nearest first: once the distance alone costs more than the best place, no later one can be better.
+        for label in sorted((label for anchor in anchors for label in self._around(text, anchor)), key=_apart):
+            if _apart(label) >= least:
+                break
+            if self._is_free(label) and (cost := _apart(label) + self._covered(label) * COST_OF_A_LINE) < least:
+                best, least = label, cost
+        if best is None:
             self.missing.append(text)
+        else:
+            self.placed.append(best)
 
     def _around(self, text: str, anchor: Sequence[float]) -> Iterator[Label]:
         width, height = len(text) * CHARACTER * self.size, self.size * 1.2
@@ -107,12 +113,15 @@ class Placer:
         leaders = [(label, other) for other in self.placed] + [(other, label) for other in self.placed]
         return not any(_leader_crosses(one, other.box) for one, other in leaders)
 
-    def _cost(self, label: Label) -> float:
-        covered = sum(label.box.around(x, y) for x, y in self.lines) + _crossings(label, self._busy) / 2
-        x, y = (label.box.left + label.box.right) / 2, (label.box.top + label.box.bottom) / 2
-        half_width = (label.box.right - label.box.left) / 2
-        apart = max(abs(x - label.anchor[0]) - half_width, abs(y - label.anchor[1]), 0.0)
-        return covered * COST_OF_A_LINE + apart
+    def _covered(self, label: Label) -> float:
+        return sum(label.box.around(x, y) for x, y in self.lines) + _crossings(label, self._busy) * 1.5
+
+
+def _apart(label: Label) -> float:
+    """How far the name stands from its thing."""
+    x, y = (label.box.left + label.box.right) / 2, (label.box.top + label.box.bottom) / 2
+    half_width = (label.box.right - label.box.left) / 2
+    return max(abs(x - label.anchor[0]) - half_width, abs(y - label.anchor[1]), 0.0)
 
 
 def _leader_crosses(label: Label, box: Box) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from math import atan2, degrees, hypot, radians
+from typing import TypeVar
 
 from afield.core.api import CannotTell, Estimate
 from afield.plugins.geometry.computations.areas import area_around, least_inside
@@ -23,6 +24,7 @@ LAYING_OUT_95_M = 0.1
 COMPASS_WORDS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 
 Measure = Callable[[Sequence[Part]], Worst]
+Laid = TypeVar("Laid")
 
 
 def line_distance(
@@ -51,7 +53,7 @@ def point_distance(outlines: Sequence[Outline], plane: Plane, position: Position
     return _estimate(lambda at: farthest_from_point(at, centre), outlines, position, place, 0.0, ())
 
 
-def _laid(lay: Callable[[], object]) -> object:
+def _laid(lay: Callable[[], Laid]) -> Laid:
     try:
         return lay()
     except ValueError as error:

@@ -66,7 +66,7 @@ def _map_sigma(piece: Piece) -> tuple[float, list[str]]:
         )  # fmt: skip
     accuracy = metres(piece.data["map_accuracy"])
     if accuracy <= 0:
-        advice = "a map is never exact; write what its maker states, such as `map_accuracy: 5 m`"
-        raise piece.problem(f"a map accuracy of {piece.data['map_accuracy']}", advice, "map_accuracy")
+        advice = "A map is never exact; write what its maker states, such as `map_accuracy: 5 m`."
+        raise piece.problem(f"a map accuracy of {piece.data['map_accuracy']} is not above 0", advice, "map_accuracy")
     notes = [] if "level" in piece.data else ["The map's accuracy is stated without a level; it is taken as 68 %."]
     return sigma_m(accuracy, int(level_of(piece))), notes

@@ -47,13 +47,8 @@ def _layer(at: Piece, layer: str | None) -> Any:
 
 def _accuracy(at: Piece) -> tuple[float | None, float, bool]:
     if "accuracy" not in at.data:
-        if "level" in at.data:
-            raise at.problem("a level without an accuracy", "write the accuracy too, such as `accuracy: 5 m`", "level")
         return None, DEFAULT_LEVEL, False
-    accuracy = metres(at.data["accuracy"])
-    if accuracy <= 0:
-        raise at.problem(f"an accuracy of {at.data['accuracy']}", "write a length above 0 m", "accuracy")
-    return accuracy, level_of(at), "level" in at.data
+    return metres(at.data["accuracy"]), level_of(at), "level" in at.data
 
 
 def level_of(piece: Piece) -> float:
@@ -67,7 +62,7 @@ def level_of(piece: Piece) -> float:
         return DEFAULT_LEVEL
     level = percent(piece.data["level"])
     if level not in LEVELS:
-        raise piece.problem(f"the level {piece.data['level']} is not known", "write 68 % or 95 %", "level")
+        raise piece.problem(f"the level {piece.data['level']} is not known", "Write 68 % or 95 %.", "level")
     return level
 
 

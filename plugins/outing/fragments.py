@@ -8,7 +8,14 @@ from typing import Any
 from afield.core.api import Fragment
 
 ROLES = ("operating position", "antenna", "feed line", "counterpoise", "mast", "guy", "supply", "vehicle")
-TIME = r"^([01]\d|2[0-3]):[0-5]\d(:[0-5]\d)?Z?$"
+LINE = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*[^\s\x00-\x1f\x7f-\x9f\u2028\u2029][^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
+"""One line of text that is not blank: a break in it could pass for a line of the report."""
+FARTHEST = {"x-least": "-100 km", "x-most": "100 km"}
+LENGTH = {"x-least": "0 m", "x-most": "100 km"}
+"""Bounds that tell a slip of the pen from a station."""
+
+
+TURN = {"x-least": "-360 deg", "x-most": "360 deg"}
 
 
 def quantity(title: str, dimension: str, example: str, **more: Any) -> dict[str, Any]:
@@ -17,8 +24,9 @@ def quantity(title: str, dimension: str, example: str, **more: Any) -> dict[str,
 
 
 def text(title: str, example: str, **more: Any) -> dict[str, Any]:
-    """Schema of a leaf that holds text."""
-    return {"type": "string", "minLength": 1, "title": title, "x-example": example, **more}
+    """Schema of a leaf that holds one line of text."""
+    shape = {"minLength": 1, "pattern": LINE, "x-form": "one line of text"}
+    return {"type": "string", **shape, "title": title, "x-example": example, **more}
 
 
 def structure(title: str, properties: Mapping[str, Any], **more: Any) -> dict[str, Any]:
@@ -42,11 +50,12 @@ POSITION = structure(
         "file": text("file with the point", "points.gpx"),
         "layer": text("layer of the file", "waypoints"),
         "point": text("name of the point", "table"),
-        "accuracy": quantity("accuracy of the position", "length", "5 m"),
+        "accuracy": quantity("accuracy of the position", "length", "5 m", **{"x-above": "0 m", "x-most": "1000 km"}),
         "level": quantity("level of the accuracy", "ratio", "68 %"),
     },
     **{"x-fact": "station.at", "x-example": {"lat": 39.90412, "lon": -117.30288, "accuracy": "5 m"}},
     minProperties=1,
+    dependentRequired={"lat": ["lon"], "lon": ["lat"], "level": ["accuracy"], "point": ["file"], "layer": ["file"]},
 )
 
 OFFSET = {
@@ -58,13 +67,13 @@ OFFSET = {
             "title": "metres east and north",
             "minItems": 2,
             "maxItems": 2,
-            "items": quantity("offset", "length", "3 m"),
+            "items": quantity("offset", "length", "3 m", **FARTHEST),
         },
         structure(
             "bearing and distance",
             {
-                "bearing": quantity("bearing from the operating position", "angle", "40 deg"),
-                "distance": quantity("distance from the operating position", "length", "21 m"),
+                "bearing": quantity("bearing from the operating position", "angle", "40 deg", **TURN),
+                "distance": quantity("distance from the operating position", "length", "21 m", **LENGTH),
             },
             required=["distance"],
         ),
@@ -75,8 +84,8 @@ RADIALS = structure(
     "radials",
     {
         "count": {"type": "integer", "minimum": 1, "maximum": 360, "title": "number of radials", "x-example": 4},
-        "length": quantity("length of a radial", "length", "5 m"),
-        "bearing": quantity("bearing of the first radial", "angle", "0 deg"),
+        "length": quantity("length of a radial", "length", "5 m", **LENGTH),
+        "bearing": quantity("bearing of the first radial", "angle", "0 deg", **TURN),
     },
     required=["count", "length"],
 )
@@ -97,10 +106,10 @@ PART = structure(
         "to": {**OFFSET, "x-fact": "part.to", "x-type": "opaque"},
         "length": quantity(
             "length of the part", "length", "20 m",
-            **{"x-fact": "part.length", "x-default-uncertainty": 0.1, "x-settle": "station.parts[].length"},
+            **{"x-fact": "part.length", "x-default-uncertainty": 0.1, "x-settle": "station.parts[].length", **LENGTH},
         ),
         "height": quantity(
-            "height of the part", "length", "6 m", **{"x-fact": "part.height", "x-default-uncertainty": 0.5}
+            "height of the part", "length", "6 m", **{"x-fact": "part.height", "x-default-uncertainty": 0.5, **LENGTH}
         ),
         "radials": {**RADIALS, "x-fact": "part.radials", "x-type": "opaque"},
     },
@@ -150,7 +159,7 @@ def time_of_day(title: str, fact: str) -> dict[str, Any]:
     """Schema of a time of day: local, or UTC with a Z at its end."""
     return {
         "type": "string",
-        "pattern": TIME,
+        "format": "clock",
         "title": title,
         "x-fact": fact,
         "x-example": "14:45",
@@ -165,10 +174,14 @@ SLOT = structure(
         "to": time_of_day("end of the slot", "slot.end"),
         "band": text("band", "40m", **{"x-fact": "slot.band"}),
         "frequency": quantity(
-            "frequency", "frequency", "7.032 MHz", **{"x-fact": "slot.frequency", "x-exact": True}
+            "frequency", "frequency", "7.032 MHz",
+            **{"x-fact": "slot.frequency", "x-exact": True, "x-above": "0 MHz", "x-most": "3000 GHz"},
         ),
         "mode": text("mode", "CW", **{"x-fact": "slot.mode"}),
-        "power": quantity("transmitter power", "power", "10 W", **{"x-fact": "slot.power", "x-exact": True}),
+        "power": quantity(
+            "transmitter power", "power", "10 W",
+            **{"x-fact": "slot.power", "x-exact": True, "x-least": "0 W", "x-most": "1000 kW"},
+        ),
         "operator": text("control operator", "first", **{"x-fact": "slot.operator"}),
     },
     required=["name"],
@@ -183,7 +196,7 @@ SCHEDULE = structure(
             "minItems": 2,
             "maxItems": 2,
             "title": "time on the air",
-            "items": {"type": "string", "pattern": TIME, "title": "time of day", "x-example": "15:30"},
+            "items": {"type": "string", "format": "clock", "title": "time of day", "x-example": "15:30"},
             "x-fact": "schedule.on_air",
         },
         "leave": time_of_day("departure", "schedule.leave"),
@@ -197,8 +210,12 @@ CONDITIONS = structure(
         "temperature": quantity(
             "air temperature", "temperature", "31 degC",
             **{"x-fact": "conditions.temperature", "x-default-uncertainty": 3.0},
+            **{"x-least": "-100 degC", "x-most": "100 degC"},
         ),
-        "wind": quantity("wind speed", "speed", "6 m/s", **{"x-fact": "conditions.wind", "x-default-uncertainty": 3.0}),
+        "wind": quantity(
+            "wind speed", "speed", "6 m/s",
+            **{"x-fact": "conditions.wind", "x-default-uncertainty": 3.0, "x-least": "0 m/s", "x-most": "200 m/s"},
+        ),
         "issued": text("when the forecast was issued", "2026-06-26T18:00Z", **{"x-fact": "conditions.issued"}),
     },
 )  # fmt: skip

@@ -1,4 +1,4 @@
-"""The report for a terminal: claims with their verdicts, the trip's own, the checklist in one line, counts and warnings."""
+"""The report for a terminal: claims with their verdicts, the trip's own, the checklist in a line, counts, warnings."""
 
 from __future__ import annotations
 
@@ -82,7 +82,8 @@ def settle_lines(settle: Json) -> Iterator[str]:
     """What would settle it, with the figures below and above which it counts."""
     yield f"to settle it: {settle['words']}"
     if settle["counts_if"]:
-        yield f"it counts if {settle['counts_if']}, and does not if {settle['fails_if']} (tool {settle['tool_uncertainty']})"
+        told = f"it counts if {settle['counts_if']}, and does not if {settle['fails_if']}"
+        yield f"{told} (tool {settle['tool_uncertainty']})"
 
 
 def source_words(sources: Iterable[Json]) -> str:

@@ -73,10 +73,10 @@ def bends_within(
 ) -> bool:
     """Whether the value bends so much within its uncertainty that 1.96 sigma either way hold less than 93.5 %.
 
-    Formula: the share that lies farther off is the mean over all bearings of exp(-(1.96 / g)^2 / 2), g the growth of the
-    value per metre that way (5 % for an even slope, where g is the cosine; 15 % where it grows every way). Taken from
-    eight bearings at 2.2 sigma. It happens where several parts or edges take turns: radials around a point, a value near
-    zero. Then use `guaranteed_half_width_m`.
+    Formula: the share that lies farther off is the mean over all bearings of exp(-(1.96 / g)^2 / 2), g the growth of
+    the value per metre that way (5 % for an even slope, where g is the cosine; 15 % where it grows every way). Taken
+    from eight bearings at 2.2 sigma. It happens where several parts or edges take turns: radials around a point, a
+    value near zero. Then use `guaranteed_half_width_m`.
     Source: J. W. Craig (1991), A new, simple and exact result for calculating the probability of error; own use of it.
     Valid: for a circular normal error of the position against the map.
 
@@ -94,11 +94,3 @@ def bends_within(
     bearings = [first + k * pi / 4 for k in range(8)]
     growths = [abs(value_at(step * sin(b), step * cos(b)) - value_m) / step for b in bearings]
     return sum(exp(-((TWO_SIDED_95 / growth) ** 2) / 2) for growth in growths if growth > 0) / 8 > _MOST_BEYOND
-
-
-def linearity_note(sigma_m: float) -> str:
-    """What to tell the reader when the guaranteed interval is used."""
-    return (
-        f"within the doubt of the position ({HORIZONTAL['r95'] * sigma_m:.1f} m, 95 %) another point of the station or"
-        " of the map may decide, so the interval is the widest that any shape can give"
-    )

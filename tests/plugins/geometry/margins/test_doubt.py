@@ -1,16 +1,16 @@
 from math import hypot, sqrt
 
+import numpy as np
 import pytest
 
 from afield.plugins.geometry.computations.doubt import (
     bends_within,
     guaranteed_half_width_m,
-    linearity_note,
     margin_parts,
     sigma_m,
 )
-from afield.plugins.geometry.computations.footprints import point_part, segment_part, shifted
-from afield.plugins.geometry.computations.lines import farthest_from_line, line_around
+from afield.plugins.geometry.computations.footprints import circle_part, point_part, shifted
+from afield.plugins.geometry.computations.lines import farthest_from_line, farthest_from_point, line_around
 from afield.plugins.geometry.computations.plane import plane_at
 
 CENTRE = (47.25, 11.5)
@@ -77,33 +77,47 @@ def test_an_accuracy_that_says_nothing_is_refused(accuracy, level, message):
     assert str(problem.value) == message
 
 
-@pytest.mark.parametrize(
-    ("trail", "bends"),
-    [
-        ([(-500, 25), (500, 25)], False),  # along a straight trail
-        ([(-500, 40), (0, 25), (500, 60)], False),  # a gentle corner far enough away
-        ([(6, -6), (6, 6), (-6, 6), (-6, -6), (6, -6)], True),  # in the loop of a trail
-        ([(-500, 1), (500, 1)], True),  # as good as on it
-        ([(-500, 5), (500, 5), (500, -5), (-500, -5)], True),  # between there and back
-    ],
-)
-def test_the_tangent_is_not_trusted_where_the_doubt_is_as_large_as_the_shapes(trail, bends, yardstick):
-    line = line_around([yardstick.spots(CENTRE, trail)], plane_at(*CENTRE), 40.0)
-    parts = [point_part("table", (0, 0)), segment_part("wire", (0, -1), (0, -4))]
-    worst = farthest_from_line(parts, line)
+SHAPES = {
+    "even slope": (lambda e, n: 30 + 0.6 * e - 0.8 * n, (0.6, -0.8), False),
+    "even slope, another way": (lambda e, n: 30 - n, (0.0, -1.0), False),
+    "on a straight trail": (lambda e, n: abs(n), (0.0, 1.0), False),
+    "between two trails": (lambda e, n: 20 - abs(n), (0.0, 1.0), False),
+    "a corner of two edges": (lambda e, n: 20 + max(e, n), (1.0, 0.0), False),
+    "growing every way": (hypot, (1.0, 0.0), True),
+    "shrinking every way": (lambda e, n: 9 - hypot(e, n), (0.0, 1.0), True),
+    "a round part about a near point": (lambda e, n: 20 + hypot(e - 1, n), (-1.0, 0.0), True),
+    "flat": (lambda e, n: 7.0, (1.0, 0.0), False),
+}
 
-    def value_at(east, north):
+
+@pytest.mark.parametrize("shape", SHAPES)
+def test_a_value_bends_exactly_where_its_interval_holds_too_little(shape):
+    value_at, direction, bends = SHAPES[shape]
+    sigma, value = sigma_m(5.0), value_at(0.0, 0.0)
+    moves = np.random.default_rng(11).normal(0, sigma, (4000, 2))
+
+    off = np.array([abs(value_at(*move) - value) for move in moves])
+
+    assert bends_within(value_at, value, direction, sigma) is bends
+    covered = np.mean(off <= combined(margin_parts(direction, sigma, {}, 0.0)))
+    assert (covered < 0.93) == bends
+    assert np.mean(off <= guaranteed_half_width_m(sigma, {}, 0.0)) > 0.94
+
+
+def test_a_station_by_a_straight_trail_does_not_bend_and_one_with_round_parts_by_a_point_does(yardstick):
+    line = line_around([yardstick.spots(CENTRE, [(-500, 25), (500, 25)])], plane_at(*CENTRE), 60.0)
+    parts = [point_part("table", (0, 0)), circle_part("wire", (0, 0), 1, 21)]
+    from_line, from_point = farthest_from_line(parts, line), farthest_from_point(parts, (0.5, 0.0))
+
+    def line_at(east, north):
         return farthest_from_line(shifted(parts, east, north), line).value_m
 
-    assert bends_within(value_at, worst.value_m, worst.direction, sigma_m(5.0)) is bends
+    def point_at(east, north):
+        return farthest_from_point(shifted(parts, east, north), (0.5, 0.0)).value_m
+
+    assert not bends_within(line_at, from_line.value_m, from_line.direction, sigma_m(5.0))
+    assert bends_within(point_at, from_point.value_m, from_point.direction, sigma_m(5.0))
 
 
 def test_without_uncertainty_nothing_bends():
-    assert bends_within(lambda east, north: 3.0, 3.0, (1.0, 0.0), 0.0) is False
-
-
-def test_the_note_says_how_wide_and_why():
-    assert linearity_note(sigma_m(5.0)) == (
-        "within the doubt of the position (8.1 m, 95 %) another point of the station or of the map may decide, so the"
-        " interval is the widest that any shape can give"
-    )
+    assert bends_within(hypot, 0.0, (1.0, 0.0), 0.0) is False

@@ -1,0 +1,140 @@
+"""Judges a report's facts again by the rules that it holds, so that a log can be judged without the pack of its day.
+
+Plugins are still needed for what they declare (kinds of subject, types of facts); no fact function is called.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from afield.core.documents import Place
+from afield.core.facts.measured import Measured, Reason
+from afield.core.facts.subjects import Subject
+from afield.core.facts.world import Key, World
+from afield.core.host.registry import Registry
+from afield.core.packs.judging import Bench, verdicts_of
+from afield.core.packs.model import TEXTS, Pack, Rule
+from afield.core.packs.verdicts import Verdict
+from afield.core.rules.condition_reading import read_condition
+from afield.core.rules.conditions import Condition
+from afield.core.rules.limit_reading import read_limits, read_source
+from afield.core.rules.limits import Limit
+
+Json = Mapping[str, Any]
+
+
+class NotRejudgeable(Exception):
+    """The report's rules ask for something that the installed plugins do not declare; the text says what."""
+
+
+def rejudged(report: Json, registry: Registry, records: Mapping[Key, Iterable[Measured]] | None = None) -> list[Verdict]:
+    """The verdicts of the report's rules, pack by pack.
+
+    Args:
+        report: as built.
+        registry: what the installed plugins declare.
+        records: further values, those of a log, say; by rank they displace the report's own.
+
+    Raises:
+        NotRejudgeable: a rule asks for a fact or kind that no plugin declares.
+
+    """
+    subjects = {entry["key"]: _subject(entry) for entry in report["subjects"]}
+    given = _given(report["facts"])
+    for key, more in (records or {}).items():
+        given.setdefault(key, []).extend(more)
+    failed = {entry["kind"]: _reason(entry["reason"]) for entry in report["run"]["failed_kinds"]}
+    world = World(registry.facts, registry.kinds, subjects, given, computes=False, failed_kinds=failed)
+    confirmed = {verdict["rule"] for verdict in report["verdicts"] if verdict["confirmed"]}
+    bench = Bench(world, registry, date.fromisoformat(report["trip"]["date"]), confirmed)
+    packs = [_pack(entry, report["rules"], registry) for entry in report["run"]["packs"]]
+    return [verdict for pack in packs for verdict in verdicts_of(pack, bench)]
+
+
+def _subject(entry: Json) -> Subject:
+    around = entry["parents"].get("program", entry["key"] if entry["kind"] == "program" else "")
+    program = around.removeprefix("program:") or None
+    return Subject(entry["key"], entry["kind"], entry["label"], entry["parents"], program=program)
+
+
+def _given(facts: Iterable[Json]) -> dict[Key, list[Measured]]:
+    return {(entry["subject"], entry["fact"]): [_record(entry)] for entry in facts}
+
+
+def _record(entry: Json) -> Measured:
+    parts = {part["origin"]: part["contribution"] for part in entry["parts"]}
+    return Measured(
+        entry["value"], entry["unit"], entry["low"], entry["high"], parts, entry["method"], entry["source"],
+        rank=entry["rank"], detail=entry["detail"], reason=_reason(entry["reason"]) if entry["reason"] else None,
+        notes=tuple(entry["notes"]),
+    )  # fmt: skip
+
+
+def _reason(entry: Json) -> Reason:
+    return Reason(entry["code"], entry["text"], entry["settle"], entry["subject"])
+
+
+def _pack(entry: Json, rules: Iterable[Json], registry: Registry) -> Pack:
+    mine = [rule for rule in rules if rule["pack"] == entry["id"]]
+    absent = tuple(name for name in entry["needs"] if name not in registry.host.plugins or name in registry.broken)
+    limits = _limits(mine)
+    reader = _RuleReader(registry, limits, {rule["id"]: rule["for_each"] for rule in mine}, absent, entry["judges"])
+    return Pack(
+        id=entry["id"], version=entry["version"], title=entry["title"], publisher=entry["publisher"],
+        licence=entry["licence"], judges=entry["judges"], date_basis=entry["date_basis"], review_days=0.0,
+        folder=Path(), shown=f"pack:{entry['id']}", sha256=entry["sha256"], documents={}, notice=entry["notice"],
+        needs=tuple(entry["needs"]), absent=absent, rules=tuple(reader.rule(rule) for rule in mine), limits=limits,
+    )  # fmt: skip
+
+
+def _limits(rules: Iterable[Json]) -> dict[str, Limit]:
+    written = {limit["name"]: limit["versions"] for rule in rules for limit in rule["limits"]}
+    stripped = {
+        name: [{key: value for key, value in version.items() if value is not None} for version in versions]
+        for name, versions in written.items()
+    }
+    return read_limits(stripped)[0]
+
+
+class _RuleReader:
+    def __init__(
+        self, registry: Registry, limits: Mapping[str, Limit], kinds: Mapping[str, str], absent: tuple[str, ...],
+        judges: str,
+    ) -> None:  # fmt: skip
+        self.registry, self.limits, self.kinds_of_rules, self.absent = registry, limits, kinds, absent
+        self.program = judges == "program"
+
+    def rule(self, entry: Json) -> Rule:
+        return Rule(
+            key=entry["key"], id=entry["id"], pack=entry["pack"], title=entry["title"], why=entry["why"],
+            severity=entry["severity"], for_each=entry["for_each"], place=Place(entry["place"]),
+            require=self.condition(entry, "require"), where=self.condition(entry, "where"), confirm=entry["confirm"],
+            when=entry["when"], evidence=entry["evidence"], assumes=tuple(entry["assumes"]),
+            decision=entry["decision"], from_=_day(entry["from"]), until=_day(entry["until"]),
+            source=read_source(_present(entry["source"]), ())[0],
+            texts={name: text for name, text in entry["texts"].items() if name in TEXTS},
+        )  # fmt: skip
+
+    def condition(self, entry: Json, key: str) -> Condition | None:
+        if entry[key] is None:
+            return None
+        kinds = self.registry.kinds
+        condition, complaints = read_condition(
+            entry[key], (key,), self.registry.facts, self.limits,
+            kind=entry["for_each"] if entry["for_each"] in kinds else None, kinds=kinds, rules=self.kinds_of_rules,
+            absent=self.absent, program=self.program,
+        )  # fmt: skip
+        if complaints:
+            raise NotRejudgeable(f"{entry['key']}: {complaints[0].what}. {complaints[0].advice}")
+        return condition
+
+
+def _day(text: str | None) -> date | None:
+    return date.fromisoformat(text) if text else None
+
+
+def _present(source: Json | None) -> Json | None:
+    return None if source is None else {key: value for key, value in source.items() if value is not None}
