@@ -5,7 +5,9 @@ Importing this module imports jsonschema.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
+from functools import cache
 from typing import Any
 
 from jsonschema import Draft202012Validator, validators
@@ -149,6 +151,18 @@ def _format(validator: Any, name: str, instance: Any, schema: Any) -> Errors:
         yield error
 
 
+def _pattern(validator: Any, pattern: str, instance: Any, schema: Any) -> Errors:
+    """As jsonschema, but `$` stands for the end alone (ECMA 262), not for a line break at the end too."""
+    if isinstance(instance, str) and not _searched(pattern).search(instance):
+        yield ValidationError(f"{instance!r} does not match {pattern!r}")
+
+
+@cache
+def _searched(pattern: str) -> re.Pattern[str]:
+    ends = pattern.endswith("$") and not pattern.endswith("\\$")
+    return re.compile(f"{pattern[:-1]}\\Z" if ends else pattern)
+
+
 def _dimension(validator: Any, dimension: str, instance: Any, schema: Mapping[str, Any]) -> Errors:
     try:
         if isinstance(instance, str):
@@ -190,6 +204,7 @@ PlanValidator: Any = _extend(
         "propertyNames": _property_names,
         "oneOf": _one_of,
         "format": _format,
+        "pattern": _pattern,
         "x-dimension": _dimension,
     },
 )

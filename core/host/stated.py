@@ -86,7 +86,7 @@ class _Walk:
             return
         assert first.origin is not None
         what = f"a second {subject.kind} {'/'.join(names)}"
-        alike = "" if first.label == subject.label else " Names differ by more than capitals, spaces and punctuation."
+        alike = "" if first.label == subject.label else " Capitals, spaces and punctuation do not tell names apart."
         advice = f"The first is at {first.origin.place()}.{alike} Keep one of the two, or name another."
         raise InputError([self.origin.document.problem(self.origin.path + path, what, advice)])
 

@@ -24,8 +24,15 @@ COMPARISON_WORDS = {
 }
 
 
-def margin_json(margin: float | None, uncertainty: float | None, unit: str | None) -> Json | None:
-    """A margin with its words; None where there is none."""
+def margin_json(margin: float | None, uncertainty: float | None, unit: str | None, told: bool = True) -> Json | None:
+    """A margin with its words; None where there is none.
+
+    Args:
+        margin, uncertainty: in `unit`, the uncertainty at 95 %.
+        unit: the limit's.
+        told: whether it decides; where it cannot be told, "room" would promise something.
+
+    """
     if margin is None:
         return None
     shown = unit or ""
@@ -34,7 +41,7 @@ def margin_json(margin: float | None, uncertainty: float | None, unit: str | Non
         "unit": shown,
         "uncertainty": uncertainty or 0.0,
         "printed": printed(margin, uncertainty, shown, also_imperial=True),
-        "words": margin_words(margin, uncertainty, shown),
+        "words": margin_words(margin, uncertainty, shown) if told else printed(margin, uncertainty, shown),
     }
 
 

@@ -78,7 +78,10 @@ def _decider(verdict: Verdict) -> LeafResult | None:
 
 def _margin(verdict: Verdict) -> Json | None:
     explanation = verdict.explanation
-    return margin_json(explanation.margin, explanation.uncertainty, explanation.unit) if explanation else None
+    if explanation is None:
+        return None
+    told = verdict.outcome != CANNOT_TELL
+    return margin_json(explanation.margin, explanation.uncertainty, explanation.unit, told)
 
 
 def _leaf_json(result: LeafResult, facts: dict[str, Fact]) -> Json:
@@ -93,7 +96,7 @@ def _leaf_json(result: LeafResult, facts: dict[str, Fact]) -> Json:
         "limit": limit_words(result),
         "measured": measured_words(result),
         "outcome": WORDS[result.outcome],
-        "margin": margin_json(result.margin, result.uncertainty, result.unit),
+        "margin": margin_json(result.margin, result.uncertainty, result.unit, result.outcome != CANNOT_TELL),
         "reason": reason_json(result.reason),
     }
 

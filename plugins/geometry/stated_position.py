@@ -26,7 +26,7 @@ def position_of(at: Piece) -> Position:
     try:
         form = read_position(at.data, lambda file, layer: _layer(at, layer))
     except (PositionError, GeoFileError) as error:
-        raise at.problem(error.what, error.advice) from error
+        raise at.problem(error.what, error.advice, *_blamed(at, error.what)) from error
     accuracy, level, level_stated = _accuracy(at)
     bounded = form.form in ("locator", "mgrs") and form.bound_m > 0
     if accuracy is None and not bounded:
@@ -37,6 +37,15 @@ def position_of(at: Piece) -> Position:
         form.lat_deg, form.lon_deg, form.form, accuracy, level if accuracy is not None else None, level_stated,
         sigma, form.resolution_m, tuple(notes),
     )  # fmt: skip
+
+
+def _blamed(at: Piece, what: str) -> list[str]:
+    """The key that the complaint is about; none where it is about the keys together."""
+    forms = [key for key in ("utm", "mgrs", "locator", "file") if key in at.data]
+    if forms:
+        return forms if len(forms) == 1 and "lat" not in at.data else []
+    axes = {"latitude": "lat", "longitude": "lon"}
+    return [key for word, key in axes.items() if what.startswith(word)]
 
 
 def _layer(at: Piece, layer: str | None) -> Any:

@@ -8,7 +8,7 @@ from typing import Any
 from afield.core.api import Fragment
 
 ROLES = ("operating position", "antenna", "feed line", "counterpoise", "mast", "guy", "supply", "vehicle")
-LINE = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*[^\s\x00-\x1f\x7f-\x9f\u2028\u2029][^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
+LINE = r"^(?=.*\S)[^\n\r\x85\u2028\u2029]*$"
 """One line of text that is not blank: a break in it could pass for a line of the report."""
 FARTHEST = {"x-least": "-100 km", "x-most": "100 km"}
 LENGTH = {"x-least": "0 m", "x-most": "100 km"}

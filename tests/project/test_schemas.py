@@ -68,6 +68,6 @@ def test_every_schema_in_one_piece_is_valid_and_refers_to_nothing_outside(name: 
     assert referred <= known
 
 
-@pytest.mark.parametrize("section", Engine().sections(), ids=lambda section: section.name)
+@pytest.mark.parametrize("section", Engine().sections, ids=lambda section: section.name)
 def test_every_section_of_the_briefing_has_a_schema_of_its_own(section: Any) -> None:
     assert dict(section.schema) == read(FOLDER / "sections" / f"{section.name}.json")
