@@ -41,6 +41,8 @@ def refuse_standing(paths: Iterable[Path], force: bool) -> None:
 
     """
     for path in paths:
+        if path.parent.exists() and not path.parent.is_dir():
+            raise UsageError(f"{path.parent} is a file, not a folder; nothing was written\n    = Name another place.")
         if path.is_dir():
             raise UsageError(f"{path} is a folder; nothing was written\n    = Name another place.")
         if path.exists() and not force:

@@ -55,7 +55,7 @@ def named_pack(name: str, engine: Engine) -> Pack:
         folder = pack_folder(name, Path())
         return load_pack(folder, engine.registry, name.rstrip("/") if _is_path(name) else None)
     except NoSuchPack as error:
-        raise UsageError(f"{error.what}\n    = {error.advice[0].upper()}{error.advice[1:]}") from error
+        raise UsageError(f"{error.what}\n    = {error.advice}") from error
 
 
 def _is_path(name: str) -> bool:
@@ -71,4 +71,8 @@ def _lines(pack: Pack, results: list[CaseResult]) -> list[str]:
     lines += [f"{rule.place}: no case tries the rule {rule.id}" for rule in pack.rules if rule.id not in tried]
     if not results:
         return [*lines, f"{pack.id} {pack.version}: nothing ran: the pack has no cases. Write some in cases.yaml."]
-    return [*lines, f"{pack.id} {pack.version}: {len(results) - len(wrong)} cases right, {len(wrong)} wrong"]
+    return [*lines, f"{pack.id} {pack.version}: {_cases(len(results) - len(wrong))} right, {len(wrong)} wrong"]
+
+
+def _cases(count: int) -> str:
+    return f"{count} case{'' if count == 1 else 's'}"

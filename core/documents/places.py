@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 _WIDEST_SOURCE = 140
+_ESCAPES = {"\n": "\\n", "\r": "\\r", "\t": "\\t"}
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -46,7 +47,7 @@ class Problem:
     def text(self) -> str:
         """Three lines: where and what; the source line; the advice."""
         source = [f"    | {_clipped(self.source, self.place.column)}"] if self.source else []
-        return "\n".join([f"{self.place}: {self.what}", *source, f"    = {self.advice}"])
+        return "\n".join([f"{self.place}: {_one_line(self.what)}", *source, f"    = {_one_line(self.advice)}"])
 
 
 class InputError(Exception):
@@ -70,6 +71,11 @@ class InputError(Exception):
 
     def __str__(self) -> str:
         return self.text()
+
+
+def _one_line(text: str) -> str:
+    """The text with its breaks shown as such: what strangers wrote cannot pass for a line of ours."""
+    return "".join(character if character.isprintable() else _ESCAPES.get(character, "�") for character in text)
 
 
 def _clipped(line: str, column: int) -> str:

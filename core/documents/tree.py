@@ -145,7 +145,7 @@ class TreeBuilder:
     def _scalar(self, event: Any, depth: int) -> Node:
         tag = self._refuse_tag(event, _SCALAR_TAGS)
         marks = Marks(self.place(event))
-        if tag == "str" or (event.style is not None and tag is None) or event.tag == "!":
+        if tag == "str" or (event.style and tag is None) or event.tag == "!":
             return self._text_of(event), marks
         try:
             value = plain_value(event.value)

@@ -64,8 +64,12 @@ class World:
         return [other for other in of_kind(self.subjects.values(), kind) if share_ancestors(subject, other)]
 
     def overlay(self, given: Mapping[Key, Iterable[Measured]], changed: Iterable[str]) -> World:
-        """A World in which some given values differ; measured and logged values downstream are dropped, and listed."""
-        stale = set(resting_on(changed, self.facts)) - set(changed)
+        """A World in which some given values differ.
+
+        Measured and logged values of the changed facts, and of all downstream of them, are dropped, and listed: they
+        were read before the change.
+        """
+        stale = set(resting_on(changed, self.facts))
         kept: dict[Key, list[Measured]] = {}
         dropped: list[Dropped] = []
         for (subject, fact_name), records in given.items():
@@ -82,7 +86,7 @@ class World:
         if self._can_compute(key[1]):
             best = self._computed(key)
         for record in records:
-            best = record.displacing(best if best and best.known else None)
+            best = _of_subject(record, key[0]).displacing(best if best and best.known else None)
         return best if best is not None else self._absent(key)
 
     def _can_compute(self, fact_name: str) -> bool:
@@ -100,3 +104,10 @@ class World:
         settle = declared.settle if declared and declared.settle else key[1]
         unit = declared.unit if declared else None
         return unknown(Reason("not stated", f"{title} is not stated", settle, key[0]), unit=unit)
+
+
+def _of_subject(record: Measured, subject: str) -> Measured:
+    """The record; if it says why it has no value, with the subject that an input is lacking of."""
+    if record.reason is None or record.reason.subject is not None:
+        return record
+    return replace(record, reason=replace(record.reason, subject=subject))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
-from afield.core.documents import did_you_mean
+from afield.core.documents import did_you_mean, quoted_list
 from afield.core.facts.declarations import Fact
 from afield.core.host.stated import number_in
 from afield.core.quantities import QuantityError, bare_number, convert_difference, dimension_of, parse_quantity
@@ -59,11 +60,15 @@ def refuse_unfit(declared: Fact, value: Any) -> None:
         _refuse_no_instant(declared, value)
     elif declared.type in TYPES and not isinstance(value, TYPES[declared.type][0]):
         due = TYPES[declared.type][1]
-        raise QuantityError(f"{_title(declared)} is {due}, not {_written(value)}", f"Write {due}.")
+        raise QuantityError(f"{_title(declared)}: {due} is due, not {_written(value)}", f"Write {due}.")
+    elif declared.type == "list":
+        for item in value:
+            refuse_unfit(replace(declared, type="text"), item)
     elif declared.choices and value not in declared.choices:
-        guess = did_you_mean(str(value), list(declared.choices))
-        advice = f"did you mean {guess}?" if guess else f"it is one of {', '.join(declared.choices)}"
-        raise QuantityError(f"{_title(declared)} is never {_written(value)}", advice)
+        near = did_you_mean(str(value), declared.choices)
+        meant = f'Did you mean "{near}"? ' if near else ""
+        advice = f"{meant}Choices: {quoted_list(declared.choices)}."
+        raise QuantityError(f'"{_written(value)}" is not a choice for {_title(declared)}', advice)
 
 
 def _refuse_no_instant(declared: Fact, value: Any) -> None:

@@ -82,7 +82,8 @@ class _Linker:
             raise self.misfit(declared, f"is of the kind {declared.kind}", declared.kind, self.kinds)
         absent = sorted(set(declared.optional) - set(declared.parameters))
         if absent:
-            raise self.misfit(declared, f"has no parameter {absent[0]} to be optional", absent[0], declared.parameters)
+            what = f"{self.owners[declared.name]}: the fact {declared.name} has no parameter {absent[0]} to be optional"
+            raise SetupError(what, f"Its parameters are {quoted_list(declared.parameters)}.")
 
     def need(self, declared: Fact, need: str | Each) -> str | Each:
         wanted = need.fact if isinstance(need, Each) else need

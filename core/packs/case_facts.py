@@ -26,18 +26,22 @@ def case_records(
 
     """
     return {
-        (entry["key"], name): [_record(document, (*path, "subjects", index, "facts", name), name, value, registry)]
+        (entry["key"], name): [_record(document, (*path, "subjects", index, "facts", name), entry, value, registry)]
         for index, entry in enumerate(subjects)
         for name, value in entry.get("facts", {}).items()
     }
 
 
-def _record(document: Document, path: Path, name: str, value: Any, registry: Registry) -> Measured:
+def _record(document: Document, path: Path, entry: Mapping[str, Any], value: Any, registry: Registry) -> Measured:
+    name = str(path[-1])
     declared = registry.facts.get(name)
     if declared is None:
-        guess = did_you_mean(name, list(registry.facts))
-        advice = f"did you mean {guess}?" if guess else "`afield facts` lists them"
+        guess = did_you_mean(name, registry.facts)
+        advice = f'Did you mean "{guess}"?' if guess else "`afield facts` lists them."
         raise _problem(document, path, f"no fact is called {name}", advice, key=True)
+    if declared.kind != entry["kind"]:
+        what = f"{name} is a fact of a {declared.kind}, but {entry['key']} is a {entry['kind']}"
+        raise _problem(document, path, what, f"Give it to a subject of the kind {declared.kind}.", key=True)
     try:
         return _given(declared, value if isinstance(value, dict) else {"value": value})
     except QuantityError as error:

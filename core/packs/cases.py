@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from afield.core.documents import Document, InputError, Place, Problem, check_schema, did_you_mean, read_document
+from afield.core.documents import Document, InputError, Place, check_schema, read_document
 from afield.core.facts.graph import kinds_around
 from afield.core.facts.subjects import Subject
 from afield.core.facts.world import World
@@ -18,7 +18,8 @@ from afield.core.packs.judging import Bench, verdicts_of
 from afield.core.packs.loading import common_schemas
 from afield.core.packs.model import Pack
 from afield.core.packs.verdicts import Verdict
-from afield.core.quantities import parse_quantity, to_12_digits, trimmed
+from afield.core.quantities import Quantity, QuantityError, parse_quantity, to_12_digits, trimmed
+from afield.core.rules.complaint import meant
 from afield.core.rules.outcomes import WORDS
 
 
@@ -60,6 +61,7 @@ def run_cases(pack: Pack, registry: Registry) -> list[CaseResult]:
     if problems:
         raise InputError(problems)
     cases = document.data["cases"]
+    _refuse_twice(document, [(("cases", index, "name"), case["name"]) for index, case in enumerate(cases)], "case")
     return [_Case(pack, registry, document, index, case).result() for index, case in enumerate(cases)]
 
 
@@ -69,7 +71,10 @@ class _Case:
         self.path: tuple[str | int, ...] = ("cases", index)
 
     def result(self) -> CaseResult:
-        self.refuse_unknown_rule()
+        self.refuse_unknown_rules()
+        keys = [entry["key"] for entry in self.data["subjects"]]
+        paths = [(*self.path, "subjects", index, "key") for index in range(len(keys))]
+        _refuse_twice(self.document, zip(paths, keys, strict=True), "subject")
         place = self.document.place((*self.path, "expect"))
         verdict = self.verdict()
         if verdict is None:
@@ -86,8 +91,17 @@ class _Case:
         confirmed = {f"{self.pack.id}/{self.data['rule']}"} if self.data.get("confirmed") else set()
         bench = Bench(world, self.registry, day, confirmed, utc_days=[day], told=self.told())
         found = verdicts_of(self.pack, bench, [self.data["rule"]])
-        wanted = self.data.get("of")
-        return next((verdict for verdict in found if wanted in (None, verdict.subject.key)), None)
+        return next((verdict for verdict in found if self.is_meant(verdict)), None)
+
+    def is_meant(self, verdict: Verdict) -> bool:
+        """Whether the verdict is on the subject that is named, or on one that the rule judges.
+
+        The verdict that a rule gives on the trip where nothing is there to be judged counts only if the trip is named.
+        """
+        if "of" in self.data:
+            return bool(self.data["of"] == verdict.subject.key)
+        named = [entry["key"] for entry in self.data["subjects"]]
+        return verdict.subject.kind == verdict.rule.for_each or verdict.subject.key in named
 
     def told(self) -> dict[tuple[str, str], tuple[int, None]]:
         codes = {word: code for code, word in enumerate(WORDS)}
@@ -125,17 +139,19 @@ class _Case:
         owner = known.get("program", "").removeprefix("program:") or (self.pack.id if kind == "program" else None)
         return Subject(key, kind, label, known, program=owner)
 
-    def refuse_unknown_rule(self) -> None:
+    def refuse_unknown_rules(self) -> None:
         known = {rule.id: rule for rule in self.pack.rules}
-        if self.data["rule"] not in known:
-            what = f"the case tries the rule {self.data['rule']}, which the pack has not"
-            raise self.problem((*self.path, "rule"), what, self.data["rule"], known)
+        named = [((*self.path, "rule"), self.data["rule"])]
+        for index, entry in enumerate(self.data["subjects"]):
+            path = (*self.path, "subjects", index, "verdicts")
+            named += [((*path, rule), rule) for rule in entry.get("verdicts", {})]
+        for path, rule in named:
+            if rule not in known:
+                raise self.problem(path, f"the pack has no rule {rule}", rule, known)
 
     def problem(self, path: tuple[str | int, ...], what: str, word: str, known: Mapping[str, Any]) -> InputError:
-        place = self.document.place(path)
-        guess = did_you_mean(word, list(known))
-        advice = f"did you mean {guess}?" if guess else f"known are {', '.join(known)}"
-        return InputError([Problem(place, what, advice, self.document.line(place))])
+        advice = meant(word, known, "known ones")
+        return InputError([self.document.problem(path, what, advice, at_key=path[-1] == word)])
 
     def differences(self, verdict: Verdict) -> list[str]:
         expected = self.data["expect"]
@@ -150,19 +166,34 @@ class _Case:
             found += self.margin_difference(expected["margin"], verdict)
         return found
 
+    def margin(self, expected: str, unit: str) -> Quantity:
+        try:
+            return parse_quantity(expected, unit)
+        except QuantityError as error:
+            problem = self.document.problem((*self.path, "expect", "margin"), error.what, error.advice)
+            raise InputError([problem]) from error
+
     def margin_difference(self, expected: str, verdict: Verdict) -> list[str]:
         explanation = verdict.explanation
         if explanation is None or explanation.margin is None:
             return [f"expected a margin of {expected}, but the verdict has none"]
         unit = explanation.unit or ""
-        wanted = parse_quantity(expected, unit) if unit else None
-        number = float(wanted.digits) if wanted else float(expected)
+        wanted = self.margin(expected, unit)
+        number = float(wanted.digits)
         shown = f"{trimmed(explanation.margin)} {unit}".rstrip()
-        if wanted is not None and wanted.unit != unit:
+        if wanted.unit != unit:
             return [f"expected a margin of {expected}, but margins are in the limit's unit: it is {shown}"]
         if to_12_digits(number) != to_12_digits(explanation.margin):
             return [f"expected a margin of {expected}, but it is {shown}"]
         return []
+
+
+def _refuse_twice(document: Document, named: Iterable[tuple[tuple[str | int, ...], str]], what: str) -> None:
+    first: dict[str, tuple[str | int, ...]] = {}
+    for path, name in named:
+        if first.setdefault(name, path) != path:
+            advice = f"The first is at {document.place(first[name])}. Keep one of the two, or name another."
+            raise InputError([document.problem(path, f"a second {what} {name}", advice)])
 
 
 def _parent(kind: str, key: str, others: Mapping[str, Subject]) -> str | None:

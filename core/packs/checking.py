@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 
-from afield.core.documents import Document, Problem, did_you_mean
+from afield.core.documents import Document, Problem
 from afield.core.facts.declarations import Fact
 from afield.core.host.given import refuse_unfit
 from afield.core.host.registry import Registry
@@ -14,6 +13,7 @@ from afield.core.packs.rules_file import problem_of
 from afield.core.packs.texts import complaints_about_plain, complaints_about_text
 from afield.core.quantities import QuantityError, dimension_of, phrase_of, same_dimension
 from afield.core.rules.aggregates import cycles
+from afield.core.rules.complaint import meant
 from afield.core.rules.conditions import Aggregate, FactOf, Leaf, leaves
 from afield.core.rules.limit_checks import date_complaints
 from afield.core.rules.limits import Limit
@@ -30,13 +30,11 @@ def problems_of_pack(pack: Pack, registry: Registry) -> list[Problem]:
 
 
 def _rule_problems(pack: Pack, registry: Registry) -> Iterator[Problem]:
-    counted = Counter(rule.id for rule in pack.rules)
+    first: dict[str, Rule] = {}
     for rule in pack.rules:
-        if counted[rule.id] > 1:
-            yield _at(
-                pack.documents["rules"], (*rule.path, "id"), f"a second rule {rule.id}", "give each rule its own id"
-            )
-            counted[rule.id] = 0
+        if first.setdefault(rule.id, rule) is not rule:
+            advice = f"The first is at {first[rule.id].place}. Give each rule its own id."
+            yield _at(pack.documents["rules"], (*rule.path, "id"), f"a second rule {rule.id}", advice)
         yield from _kind_problems(rule, pack, registry)
         yield from _source_problems(rule, pack)
         yield from _text_problems(rule, pack, registry)
@@ -44,9 +42,7 @@ def _rule_problems(pack: Pack, registry: Registry) -> Iterator[Problem]:
 
 def _kind_problems(rule: Rule, pack: Pack, registry: Registry) -> Iterator[Problem]:
     if rule.for_each not in registry.kinds and not pack.absent:
-        guess = did_you_mean(rule.for_each, list(registry.kinds))
-        advice = f"did you mean {guess}?" if guess else f"the kinds are {', '.join(registry.kinds)}"
-        what = f"no plugin declares the kind {rule.for_each}"
+        what, advice = f"no plugin declares the kind {rule.for_each}", meant(rule.for_each, registry.kinds, "kinds")
         yield _at(pack.documents["rules"], (*rule.path, "for_each"), what, advice)
 
 
@@ -58,13 +54,14 @@ def _source_problems(rule: Rule, pack: Pack) -> Iterator[Problem]:
     cited = bool(limits) and all(version.source is not None for limit in limits for version in limit.versions)
     if not cited or len(limits) < len(bounds):
         what = f"the rule {rule.id} has no source"
-        advice = "add `source: {document, section, grade, last_checked}`, or take every value from a limit that has one"
+        advice = "Add `source: {document, section, grade, last_checked}`, or take all values from limits with a source."
         yield _at(pack.documents["rules"], rule.path, what, advice)
 
 
 def _text_problems(rule: Rule, pack: Pack, registry: Registry) -> Iterator[Problem]:
     found = _rule_leaves(rule)
-    details = [field for leaf in found for field in _details(leaf, registry)]
+    declared = [_details(leaf, registry) for leaf in found]
+    details = None if None in declared else [field for fields in declared for field in fields or ()]
     numeric = any(_is_numeric(leaf, registry) for leaf in found)
     for name, text in (("title", rule.title), ("why", rule.why), ("confirm", rule.confirm or "")):
         for what, advice in complaints_about_plain(text):
@@ -74,10 +71,12 @@ def _text_problems(rule: Rule, pack: Pack, registry: Registry) -> Iterator[Probl
             yield _at(pack.documents["rules"], (*rule.path, name), what, advice)
 
 
-def _details(leaf: Leaf, registry: Registry) -> list[str]:
-    if not isinstance(leaf.measure, FactOf) or leaf.measure.name not in registry.facts:
+def _details(leaf: Leaf, registry: Registry) -> list[str] | None:
+    """The fields of the fact's detail; None for a fact of an absent plugin."""
+    if not isinstance(leaf.measure, FactOf):
         return []
-    return list(registry.facts[leaf.measure.name].detail)
+    declared = registry.facts.get(leaf.measure.name)
+    return list(declared.detail) if declared else None
 
 
 def _is_numeric(leaf: Leaf, registry: Registry) -> bool:
@@ -97,8 +96,8 @@ def _cycle_problems(pack: Pack) -> Iterator[Problem]:
     conditions = {rule.id: [c for c in (rule.where, rule.require) if c is not None] for rule in pack.rules}
     for cycle in cycles(conditions):
         rule = next(rule for rule in pack.rules if rule.id == cycle[0])
-        what = f"the rules {' waits for '.join(cycle)} form a cycle"
-        yield _at(pack.documents["rules"], rule.path, what, "one of them must not use the next one's verdict")
+        what = f"the rules form a cycle: {' waits for '.join(cycle)}"
+        yield _at(pack.documents["rules"], rule.path, what, "One of them must not use the next one's verdict.")
 
 
 def _fact_problems(pack: Pack, registry: Registry) -> Iterator[Problem]:
@@ -106,11 +105,11 @@ def _fact_problems(pack: Pack, registry: Registry) -> Iterator[Problem]:
     for name, versions in pack.facts.items():
         declared = registry.facts.get(name)
         if declared is None and not pack.absent:
-            guess = did_you_mean(name, [fact.name for fact in registry.facts.values() if fact.kind == "program"])
-            advice = f"did you mean {guess}?" if guess else "`afield facts` lists what plugins declare"
+            programs = [fact.name for fact in registry.facts.values() if fact.kind == "program"]
+            advice = meant(name, programs, "facts of a program")
             yield _at(document, ("facts", name), f"no fact is called {name}", advice, key=True)
         elif declared is not None and (declared.kind != "program" or declared.function is not None):
-            yield _at(document, ("facts", name), f"{name} is no fact that a program states", "leave it out", key=True)
+            yield _at(document, ("facts", name), f"{name} is no fact that a program states", "Leave it out.", key=True)
         else:
             yield from _value_problems(declared, versions, document)
         yield from (problem_of(document, complaint) for complaint in date_complaints(versions))
@@ -124,7 +123,7 @@ def _value_problems(declared: Fact | None, versions: tuple[DatedFact, ...], docu
         try:
             refuse_unfit(declared, version.value)
         except QuantityError as error:
-            yield _at(document, version.path, error.what, error.advice)
+            yield _at(document, version.value_path, error.what, error.advice)
 
 
 def _fact_limit_problems(declared: Fact | None, versions: tuple[DatedFact, ...], pack: Pack) -> Iterator[Problem]:
@@ -132,15 +131,15 @@ def _fact_limit_problems(declared: Fact | None, versions: tuple[DatedFact, ...],
         if version.limit is None:
             continue
         if version.limit not in pack.limits:
-            guess = did_you_mean(version.limit, list(pack.limits))
-            advice = f"did you mean {guess}?" if guess else f"the limits are {', '.join(pack.limits) or 'none'}"
-            yield _at(pack.documents["pack"], version.path, f"no limit is called {version.limit}", advice)
+            advice = meant(version.limit, pack.limits, "limits")
+            yield _at(pack.documents["pack"], version.value_path, f"no limit is called {version.limit}", advice)
         elif declared is not None and not _takes(declared, pack.limits[version.limit]):
             what = f"{declared.title or declared.name} cannot take the limit {version.limit}"
             advice = (
-                f"it is {phrase_of(dimension_of(declared.unit or ''))}" if declared.unit else "write a value instead"
+                f"It is {phrase_of(dimension_of(declared.unit))}; name a limit that is." if declared.unit
+                else "Write a value instead."
             )
-            yield _at(pack.documents["pack"], version.path, what, advice)
+            yield _at(pack.documents["pack"], version.value_path, what, advice)
 
 
 def _takes(declared: Fact, limit: Limit) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date
 
-from afield.core.documents import InputError, Problem, did_you_mean
+from afield.core.documents import InputError, Problem
 from afield.core.facts.measured import Measured, Reason, unknown
 from afield.core.facts.subjects import Origin, Subject
 from afield.core.facts.world import Key
@@ -15,6 +15,7 @@ from afield.core.host.registry import Registry
 from afield.core.host.stated import read_statement, stated_record
 from afield.core.packs.model import DatedFact, Pack, Reference
 from afield.core.quantities import convert
+from afield.core.rules.complaint import meant
 from afield.core.rules.limits import in_force
 
 Records = dict[Key, Measured]
@@ -67,7 +68,7 @@ def _program_record(
     version = in_force(versions, day)
     if version is None:
         return unknown(Reason("no value in force", f"{pack.id} has no {name} in force on {day}", name, program.key))
-    origin = Origin(pack.documents["pack"], version.path, pack.folder, closed=True)
+    origin = Origin(pack.documents["pack"], version.value_path, pack.folder, closed=True)
     if version.limit is None:
         return stated_record(registry.facts[name], version.value, origin)
     limit = in_force(pack.limits[version.limit].versions, day)
@@ -123,8 +124,7 @@ def _refuse_unknown(claim: Subject, pack: Pack) -> None:
     if pack.references is None or described or claim.origin is None:
         return
     known = sorted({entry.id for entry in pack.references})
-    guess = did_you_mean(claim.data["reference"], known)
-    advice = f"did you mean {guess}?" if guess else f"its references are {', '.join(known)}"
+    advice = meant(claim.data["reference"], known, f"references of {pack.id}")
     place = claim.origin.place("reference")
     what = f"{pack.id} has no reference {claim.data['reference']}"
     raise InputError([Problem(place, what, advice, claim.origin.document.line(place))])

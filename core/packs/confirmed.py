@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from afield.core.documents import Document, InputError, Problem, did_you_mean
+from afield.core.documents import Document, InputError, Problem, quoted_list
 from afield.core.packs.model import Pack
+from afield.core.rules.complaint import meant
 
 
 def confirmed_rules(document: Document, packs: Iterable[Pack]) -> set[str]:
@@ -26,9 +27,7 @@ def _key(document: Document, index: int, name: str, known: list[str]) -> str:
         return matches[0]
     place = document.place(("confirmed", index))
     if matches:
-        what, advice = f"{name} is a checklist item of several packs", f"write one of {', '.join(matches)}"
+        what, advice = f"{name} is a checklist item of several packs", f"Write one of {quoted_list(matches)}."
     else:
-        guess = did_you_mean(name, known)
-        what = f"no checklist item is called {name}"
-        advice = f"did you mean {guess}?" if guess else f"the items are {', '.join(known) or 'none: no pack has any'}"
+        what, advice = f"no checklist item is called {name}", meant(name, known, "checklist items")
     raise InputError([Problem(place, what, advice, document.line(place))])

@@ -20,16 +20,16 @@ def dated_facts(value: Any, path: Path) -> tuple[DatedFact, ...]:
     """The versions of a program fact: a plain value or a limit is one version without dates."""
     if isinstance(value, list) and value and all(isinstance(entry, dict) for entry in value):
         return tuple(
-            _dated_fact(entry["value"], day_of(entry, "from"), day_of(entry, "until"), (*path, index, "value"))
+            _dated_fact(entry["value"], day_of(entry, "from"), day_of(entry, "until"), (*path, index), ("value",))
             for index, entry in enumerate(value)
         )
-    return (_dated_fact(value, None, None, path),)
+    return (_dated_fact(value, None, None, path, ()),)
 
 
-def _dated_fact(value: Any, from_: date | None, until: date | None, path: Path) -> DatedFact:
+def _dated_fact(value: Any, from_: date | None, until: date | None, path: Path, below: Path) -> DatedFact:
     if isinstance(value, dict):
-        return DatedFact(None, value["limit"], from_, until, (*path, "limit"))
-    return DatedFact(value, None, from_, until, path)
+        return DatedFact(None, value["limit"], from_, until, path, (*path, *below, "limit"))
+    return DatedFact(value, None, from_, until, path, (*path, *below))
 
 
 def references_in(entries: list[Mapping[str, Any]]) -> tuple[Reference, ...]:

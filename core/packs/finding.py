@@ -8,7 +8,7 @@ from functools import cache
 from importlib.metadata import entry_points
 from pathlib import Path
 
-from afield.core.documents import did_you_mean
+from afield.core.documents import did_you_mean, quoted_list
 
 GROUP = "afield.packs"
 
@@ -51,17 +51,18 @@ def pack_folder(name: str, beside: Path) -> Path:
         return installed[name]
     if (beside / name / "pack.yaml").is_file():
         return beside / name
-    guess = did_you_mean(name, list(installed))
-    advice = f"did you mean {guess}?" if guess else f"installed are {', '.join(sorted(installed)) or 'none'}"
-    raise NoSuchPack(f"there is no pack {name}", f"{advice} A folder is named by its path, such as ./{name}.")
+    guess = did_you_mean(name, [*installed, *(folder.name for folder in _packs_in(beside))])
+    advice = f'Did you mean "{guess}"?' if guess else f"Installed are {quoted_list(sorted(installed)) or 'none'}."
+    own = "A pack of your own is a folder of that name beside the plan."
+    raise NoSuchPack(f"there is no pack {name}", f"{advice} {own}")
 
 
 def _folder_at(name: str, folder: Path) -> Path:
     if (folder / "pack.yaml").is_file():
         return folder
     if folder.is_dir():
-        raise NoSuchPack(f"the folder {name} is no pack", "it holds no pack.yaml; name the folder that does")
-    raise NoSuchPack(f"there is no pack folder {name}", "check the path; it is looked up beside the plan")
+        raise NoSuchPack(f"the folder {name} is no pack", "It holds no pack.yaml; name the folder that does.")
+    raise NoSuchPack(f"there is no pack folder {name}", "Check the path; it is looked up beside the plan.")
 
 
 def pack_hash(folder: Path) -> str:

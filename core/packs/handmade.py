@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from afield.core.documents import Document, InputError, Problem, did_you_mean
+from afield.core.documents import Document, InputError, Problem
 from afield.core.facts.declarations import Fact
 from afield.core.facts.measured import Measured
 from afield.core.facts.subjects import Origin, Subject
@@ -15,6 +15,7 @@ from afield.core.host.given import given_number, given_width, refuse_unfit
 from afield.core.host.registry import Registry
 from afield.core.host.stated import stated_record
 from afield.core.quantities import QuantityError
+from afield.core.rules.complaint import meant
 
 
 def measured_records(document: Document, subjects: Mapping[str, Subject], registry: Registry) -> dict[Key, Measured]:
@@ -31,7 +32,8 @@ def measured_records(document: Document, subjects: Mapping[str, Subject], regist
         key, record = entry.record()
         if key in records:
             first = records[key].place
-            raise entry.problem("fact", f"{key[1]} of {key[0]} is measured twice", f"the first is at {first}; keep one")
+            advice = f"The first is at {first}. Keep one of the two."
+            raise entry.problem("fact", f"{key[1]} of {key[0]} is measured twice", advice)
         records[key] = record
     return records
 
@@ -71,17 +73,17 @@ class _Entry:
         name = self.data["fact"]
         if name in self.registry.facts:
             return self.registry.facts[name]
-        raise self.problem("fact", f"no fact is called {name}", _guess(name, list(self.registry.facts)))
+        raise self.problem("fact", f"no fact is called {name}", meant(name, self.registry.facts, "facts"))
 
     def subject(self, declared: Fact) -> str:
         key = str(self.data.get("of", "trip"))
+        known = [subject.key for subject in self.subjects.values() if subject.kind == declared.kind]
+        many = f"subjects of the kind {declared.kind}"
         if key not in self.subjects:
-            known = [subject.key for subject in self.subjects.values() if subject.kind == declared.kind]
-            raise self.problem("of", f"the plan has no subject {key}", _guess(key, known))
+            raise self.problem("of", f"the plan has no subject {key}", meant(key, known, many))
         if self.subjects[key].kind != declared.kind:
             what = f"{declared.name} is a fact of a {declared.kind}, but {key} is a {self.subjects[key].kind}"
-            known = [subject.key for subject in self.subjects.values() if subject.kind == declared.kind]
-            raise self.problem("of", what, f"write one of {', '.join(known) or 'none: the plan has no such subject'}")
+            raise self.problem("of", what, meant("", known, many))
         return key
 
     def given(self, field: str, read: Callable[[Any, str | None], float], declared: Fact) -> float:
@@ -110,13 +112,8 @@ class _Entry:
         if declared.tool is not None:
             return declared.tool.uncertainty
         what = f"a measured {declared.title or declared.name} needs its uncertainty"
-        raise self.problem("value", what, f"add `uncertainty: ... {declared.unit}` (95 %)")
+        raise self.problem("value", what, f"Add `uncertainty: ... {declared.unit}`, half of its 95 % interval.")
 
     def problem(self, field: str, what: str, advice: str) -> InputError:
         place = self.document.place(("measured", self.index, field))
         return InputError([Problem(place, what, advice, self.document.line(place))])
-
-
-def _guess(word: str, known: list[str]) -> str:
-    guess = did_you_mean(word, known)
-    return f"did you mean {guess}?" if guess else f"known are {', '.join(sorted(known)) or 'none'}"

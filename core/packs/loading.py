@@ -7,7 +7,16 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from afield.core.documents import Document, InputError, Problem, check_schema, read_document
+from afield.core.documents import (
+    Document,
+    InputError,
+    OutsideFolder,
+    Place,
+    Problem,
+    check_schema,
+    inside_folder,
+    read_document,
+)
 from afield.core.host.composition import references_schema, shipped_schema
 from afield.core.host.registry import Registry
 from afield.core.packs.checking import problems_of_pack
@@ -51,6 +60,7 @@ class _Loading:
         self.refuse_other_id(documents["pack"])
         documents["rules"] = self.read("rules.yaml", shipped_schema("rules"))
         if "references" in data:
+            self.refuse_outside(documents["pack"], ("references",), data["references"])
             documents["references"] = self.read(data["references"], self.references_schema(data["needs"]))
         pack = self.assembled(data, documents)
         problems = problems_of_pack(pack, self.registry)
@@ -59,11 +69,20 @@ class _Loading:
         return pack
 
     def read(self, name: str, schema: Mapping[str, Any]) -> Document:
+        if (self.folder / name).is_symlink():
+            raise InputError([_linked(f"{self.shown}/{name}")])
         document = read_document(self.folder / name, f"{self.shown}/{name}")
         problems = check_schema(document, schema, common_schemas())
         if problems:
             raise InputError(problems)
         return document
+
+    def refuse_outside(self, document: Document, path: tuple[str | int, ...], name: str) -> None:
+        """Refuse a file name that leads out of the pack's folder."""
+        try:
+            inside_folder(self.folder, name)
+        except OutsideFolder as error:
+            raise InputError([document.problem(path, error.what, error.advice)]) from error
 
     def refuse_other_id(self, document: Document) -> None:
         name = document.data["id"]
@@ -71,7 +90,7 @@ class _Loading:
             return
         place = document.place(("id",))
         what = f"the pack calls itself {name}, but its folder is {self.folder.resolve().name}"
-        raise InputError([Problem(place, what, "give both the same name", document.line(place))])
+        raise InputError([Problem(place, what, "Give both the same name.", document.line(place))])
 
     def references_schema(self, needs: Iterable[str]) -> Mapping[str, Any]:
         """Open where a plugin that the pack needs is not there to say what it adds."""
@@ -99,6 +118,10 @@ class _Loading:
             absent=absent, sources=tuple(data.get("sources", ())), rules=rules, limits=limits, facts=facts,
             references=references,
         )  # fmt: skip
+
+
+def _linked(name: str) -> Problem:
+    return Problem(Place(name), "this is a symbolic link; a pack holds its own files", "Put the file itself there.")
 
 
 def _days(text: str) -> float:

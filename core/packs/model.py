@@ -58,13 +58,20 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class DatedFact:
-    """One version of a program fact: a plain value, or the limit whose value it takes."""
+    """One version of a program fact: a plain value, or the limit whose value it takes.
+
+    Attributes:
+        path: of the version in pack.yaml.
+        value_path: of its value, or of the limit's name.
+
+    """
 
     value: Any
     limit: str | None
     from_: date | None
     until: date | None
     path: tuple[str | int, ...]
+    value_path: tuple[str | int, ...]
 
 
 @dataclass(frozen=True, slots=True)

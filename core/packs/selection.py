@@ -36,25 +36,23 @@ def _add(
     registry: Registry,
     judges: str,
 ) -> None:
-    if name in found:
-        return
     place = document.place(path)
     try:
-        pack = load_pack(pack_folder(name, folder), registry)
+        pack = found[name] if name in found else load_pack(pack_folder(name, folder), registry)
     except NoSuchPack as error:
         raise InputError([Problem(place, error.what, error.advice, document.line(place))]) from error
     if pack.judges != judges:
         raise InputError([Problem(place, *_misplaced(pack, judges), document.line(place))])
-    if any(pack.id == other.id for other in found.values()):
+    if any(pack.id == other.id and pack is not other for other in found.values()):
         what = f"the pack {pack.id} is there already, under another name"
-        raise InputError([Problem(place, what, "name it once", document.line(place))])
+        raise InputError([Problem(place, what, "Name it once.", document.line(place))])
     found[name] = pack
 
 
 def _misplaced(pack: Pack, due: str) -> tuple[str, str]:
     if due == "trip":
-        return f"{pack.id} judges a program, not the trip", "it comes with a claim; list trip packs here only"
+        return f"{pack.id} judges a program, not the trip", "It comes with a claim; list trip packs here only."
     return (
         f"{pack.id} judges the trip, not a program",
-        f"nothing can be claimed of it; list it under `packs: [{pack.id}]`",
+        f"Nothing can be claimed of it; list it under `packs: [{pack.id}]`.",
     )

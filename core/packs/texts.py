@@ -16,48 +16,52 @@ _USE = re.compile(r"{{\s*([^}]*?)\s*}}")
 _NAME = re.compile(r"(detail)\.([A-Za-z_]\w*)|([A-Za-z_]\w*)")
 
 
-def complaints_about_text(text: str, details: Iterable[str], numeric: bool) -> list[tuple[str, str]]:
+def complaints_about_text(text: str, details: Iterable[str] | None, numeric: bool) -> list[tuple[str, str]]:
     """What is wrong with a pack text, as (what, advice); empty if it can always be filled in.
 
     Args:
         text: as written.
-        details: fields that the rule's facts declare in their detail.
+        details: fields that the rule's facts declare in their detail; None where a fact's plugin is absent.
         numeric: whether some leaf of the rule's condition is numeric; without one there is no margin to speak of.
 
     """
+    uses = _USE.findall(text)
+    if details is None:
+        details = [use.removeprefix("detail.") for use in uses if use.startswith("detail.")]
     details = list(details)
     if "{%" in text or "{#" in text:
-        return [("a text with a jinja statement", f"a text may use fields only: {_known(details)}")]
-    if "{{" in _USE.sub("", text):
-        return [("a field of the text does not end", "close it with }}, or leave {{ out")]
-    return [problem for use in _USE.findall(text) for problem in _wrong_use(use, details, numeric)]
+        return [("a text with a jinja statement", f"A text may use fields only: {_known(details)}.")]
+    rest = _USE.sub("", text)
+    if "{{" in rest or "}}" in rest:
+        return [("a field of the text does not begin or end", "Write {{ before its name and }} behind it.")]
+    return [problem for use in uses for problem in _wrong_use(use, details, numeric)]
 
 
 def complaints_about_plain(text: str) -> list[tuple[str, str]]:
     """What is wrong with a text that is printed as it is written: fields in it would never be filled in."""
     if not any(mark in text for mark in ("{{", "{%", "{#")):
         return []
-    return [("a field stands where none is filled in", f"fields go into {', '.join(TEXTS)} only")]
+    return [("a field stands where none is filled in", f"Fields go into {', '.join(TEXTS)} only.")]
 
 
 def _wrong_use(use: str, details: list[str], numeric: bool) -> list[tuple[str, str]]:
     match = _NAME.fullmatch(use)
     if match is None:
-        return [(f"{{{{ {use} }}}} is more than a field's name", f"a text may use fields only: {_known(details)}")]
+        return [(f"{{{{ {use} }}}} is more than a field's name", f"A text may use fields only: {_known(details)}.")]
     if match[1]:
         if match[2] in details:
             return []
-        return [_unknown_field(use, [f"detail.{field}" for field in details])]
+        return [_unknown_field(use, details)]
     if use not in FIELDS or use == "detail":
-        return [_unknown_field(use, [*FIELDS[:-1], *(f"detail.{field}" for field in details)])]
+        return [_unknown_field(use, details)]
     if use in NUMERIC_FIELDS and not numeric:
-        return [(f"the text uses {use}, but the rule compares no number", "leave it out, or compare a number")]
+        return [(f"the text uses {use}, but the rule compares no number", "Leave it out, or compare a number.")]
     return []
 
 
-def _unknown_field(use: str, known: list[str]) -> tuple[str, str]:
-    guess = did_you_mean(use, known)
-    advice = f"did you mean {guess}?" if guess else f"the fields here are {', '.join(known) or 'none'}"
+def _unknown_field(use: str, details: list[str]) -> tuple[str, str]:
+    guess = did_you_mean(use, [*FIELDS[:-1], *(f"detail.{field}" for field in details)])
+    advice = f'Did you mean "{guess}"?' if guess else f"The fields here are {_known(details)}."
     return f"the text names the field {use}, which is not there", advice
 
 

@@ -20,6 +20,7 @@ from afield.core.packs.derived import derived_subjects, failed_kinds
 from afield.core.packs.handmade import measured_records
 from afield.core.packs.model import Pack
 from afield.core.packs.selection import packs_of_plan
+from afield.core.rules.complaint import meant
 
 Given = dict[Key, list[Measured]]
 
@@ -65,11 +66,11 @@ def load_trip(path: Path, registry: Registry, variant: str | None = None) -> Tri
 def _of_variant(document: Document, variant: str | None) -> Document:
     if variant is None:
         return document
-    names = list(document.data.get("variants", {}))
+    written = document.data.get("variants")
+    names = list(written) if isinstance(written, dict) else []
     if variant not in names:
-        place = document.place(("variants",))
-        what = f"there is no variant {variant}"
-        raise InputError([Problem(place, what, f"the plan's variants are: {', '.join(names) or 'none'}", "")])
+        advice = meant(variant, names, "variants in the plan")
+        raise InputError([document.problem(("variants",), f"there is no variant {variant}", advice)])
     return patched(document, ("variants", variant))
 
 

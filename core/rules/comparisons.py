@@ -85,7 +85,7 @@ def _room_inside(value: Numbers, bounds: Numbers) -> list[float]:
 
 
 def _distance_off(value: Numbers, bounds: Numbers) -> list[float]:
-    return [0.0 - min(abs(v - bound) for bound in bounds) for v in value]
+    return [0 - min(abs(v - bound) for bound in bounds) for v in value]  # floats or decimals; never -0.0
 
 
 MARGINS: dict[str, Callable[[Numbers, Numbers], list[float]]] = {

@@ -11,6 +11,8 @@ from afield.plugins.geometry.station_facts import Outline, Position
 if TYPE_CHECKING:
     from afield.plugins.geometry.computations.plane import Plane
 
+ROLES = ("operating position", "antenna", "feed line", "counterpoise", "mast", "guy", "supply", "vehicle")
+"""The roles that a plan's parts may have; a pack that names another would wait for it in vain."""
 LINE_MEANINGS = ("tread", "centre line", "nearer edge", "bank", "thread of stream")
 MEANS_EDGE = ("tread", "nearer edge", "bank")
 """Meanings by which distance counts from the edge of the thing, not from the line drawn along its middle."""
@@ -124,8 +126,8 @@ def claim_footprint(
 
 
 PROGRAM_FACTS: list[Fact] = [
-    Fact("program.counted_roles", "program", "list", title="roles that count", exact=True),
-    Fact("program.required_roles", "program", "list", title="roles that must be in the plan", exact=True),
+    Fact("program.counted_roles", "program", "list", title="roles that count", exact=True, choices=ROLES),
+    Fact("program.required_roles", "program", "list", title="roles that must be in the plan", exact=True, choices=ROLES),
     Fact("program.line_means", "program", "text", title="what the line means", exact=True, choices=LINE_MEANINGS),
     Fact("program.line_width", "program", unit="m", title="width of the thing that the line stands for", exact=True),
     Fact("program.corridor", "program", unit="m", title="half width of the corridor", exact=True),

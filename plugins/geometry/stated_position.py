@@ -93,7 +93,7 @@ def declination_on(position: Position, day: str) -> Estimate:
     try:
         found = magnetic_declination(position.lat_deg, position.lon_deg, decimal_year(day))
     except ValueError as error:
-        raise CannotTell(str(error), code="outside validity") from error
+        raise CannotTell(str(error), "station.bearings", "outside validity") from error
     notes = ("The compass is doubtful here: the horizontal field is weak.",) if found.zone != "normal" else ()
     return Estimate(
         found.declination_deg, parts={"magnetic model": found.declination_error_95pct_deg},

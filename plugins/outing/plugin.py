@@ -4,6 +4,18 @@ from __future__ import annotations
 
 from afield.core.api import Fact, Fragment, Question, Section, hookimpl
 
+COMPUTATIONS = {
+    "power_lines": (
+        "power_line_clearance",
+        "antenna_power_line_distance",
+        "antenna_power_line_distance_fall_plus_10ft",
+        "power_line_distance_greatest",
+    ),
+    "lightning": ("lightning_30_30",),
+    "wind": ("wind_velocity_pressure", "wind_pressure_simple"),
+    "heat_and_cold": ("wind_chill_f", "heat_index_f"),
+}
+
 
 @hookimpl
 def afield_fragments() -> list[Fragment]:
@@ -19,6 +31,13 @@ def afield_facts() -> list[Fact]:
     from afield.plugins.outing.facts import FACTS
 
     return FACTS
+
+
+@hookimpl
+def afield_computations() -> list[str]:
+    """The computations, imported when first used."""
+    base = "afield.plugins.outing.computations"
+    return [f"{base}.{module}:{name}" for module, names in COMPUTATIONS.items() for name in names]
 
 
 @hookimpl

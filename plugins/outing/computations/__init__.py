@@ -1,0 +1,1 @@
+"""Distances from power lines, lightning, wind, cold and heat: plain functions, each with its formula and source."""

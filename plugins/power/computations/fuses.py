@@ -1,0 +1,51 @@
+"""Fuses: the most that a thin wire may have and the least that a lasting load needs."""
+
+from __future__ import annotations
+
+from afield.plugins.power.computations.amounts import not_negative
+from afield.plugins.power.computations.wire_sizes import checked_gauge, gauge_name
+
+SMALL_CONDUCTOR_FUSES_A = {18: 7.0, 16: 10.0, 14: 15.0, 12: 20.0, 10: 30.0}
+"""Gauge of a copper wire -> its greatest fuse."""
+
+
+def small_conductor_max_fuse(awg: int, material: str = "copper") -> float:
+    """The greatest fuse of a thin copper wire, in ampere.
+
+    Formula: by table: 7 A for 18 AWG, 10 A for 16, 15 A for 14, 20 A for 12, 30 A for 10.
+    Source: NFPA 70 (NEC), 240.4(D) (read in public copies).
+    Valid: copper, 18 to 10 AWG in even gauges. A ceiling for the fuse, not the current that the wire may carry: 10 AWG
+    with insulation for 75 °C may carry 35 A and is fused at 30 A.
+
+    Args:
+        awg: gauge.
+        material: copper; aluminium has lower limits of its own.
+
+    Raises:
+        ValueError: the table has no such wire.
+
+    """
+    if material != "copper":
+        raise ValueError(f'the fuses of wires of "{material}" are not known; known are those of copper')
+    if checked_gauge(awg) not in SMALL_CONDUCTOR_FUSES_A:
+        raise ValueError(f"NEC 240.4(D) has no fuse for {gauge_name(awg)}; it has 18, 16, 14, 12 and 10 AWG")
+    return SMALL_CONDUCTOR_FUSES_A[awg]
+
+
+def fuse_for_continuous_load(continuous_a: float, other_a: float = 0.0) -> float:
+    """The least rating of a fuse that carries a load for three hours or more, in ampere.
+
+    Formula: 1.25 x continuous load + other load.
+    Source: NFPA 70 (NEC), 210.20(A) and 215.3.
+    Valid: fuses and breakers not rated for 100 % continuous load. Next come the ratings that are sold, and the wire's
+    own ceiling from above.
+
+    Args:
+        continuous_a: current that lasts three hours or more.
+        other_a: current that does not.
+
+    Raises:
+        ValueError: a current is negative.
+
+    """
+    return 1.25 * not_negative(continuous_a, "continuous load", "A") + not_negative(other_a, "other load", "A")

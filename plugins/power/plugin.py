@@ -1,0 +1,37 @@
+"""Registration of the plugin power."""
+
+from __future__ import annotations
+
+from afield.core.api import hookimpl
+
+COMPUTATIONS = {
+    "wire_sizes": ("awg_diameter", "awg_circular_mils", "awg_area"),
+    "conductors": (
+        "nec_table8_dc_resistance",
+        "resistance_temperature_correction",
+        "iec60228_class5_resistance",
+        "iec60228_kt",
+        "copper_temperature_factor",
+        "copper_resistance",
+    ),
+    "voltage_drop": (
+        "dc_voltage_drop",
+        "dc_voltage_drop_metric",
+        "required_circular_mils",
+        "select_awg_for_drop",
+    ),
+    "fuses": ("small_conductor_max_fuse", "fuse_for_continuous_load"),
+    "batteries": ("watt_hours", "average_current_and_runtime", "lfp_charge_limit", "lfp_pack_voltages"),
+    "peukert": ("peukert_one_hour_form", "peukert_rated_form", "peukert_exponent_from_two_points"),
+    "air_transport": ("air_transport_class", "air_transport_spare_limit"),
+    "usb_power": ("usb_pd_fixed_supplies", "usb_pd_match", "usb_epr_fixed_voltage", "usb_cable_power_limit"),
+    "usb_signalling": ("usb_fixed_pdo_encode", "usb_5v_mode_power", "legacy_high_voltage_usb"),
+    "converters": ("inverter_ac_power", "conversion_chain"),
+}
+
+
+@hookimpl
+def afield_computations() -> list[str]:
+    """The computations, imported when first used."""
+    base = "afield.plugins.power.computations"
+    return [f"{base}.{module}:{name}" for module, names in COMPUTATIONS.items() for name in names]

@@ -1,0 +1,1 @@
+"""Levels, powers, standing waves, feed lines and wire lengths."""
