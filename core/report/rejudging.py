@@ -30,7 +30,9 @@ class NotRejudgeable(Exception):
     """The report's rules ask for something that the installed plugins do not declare; the text says what."""
 
 
-def rejudged(report: Json, registry: Registry, records: Mapping[Key, Iterable[Measured]] | None = None) -> list[Verdict]:
+def rejudged(
+    report: Json, registry: Registry, records: Mapping[Key, Iterable[Measured]] | None = None
+) -> list[Verdict]:
     """The verdicts of the report's rules, pack by pack.
 
     Args:

@@ -134,7 +134,8 @@ def _words(judged: Mapping[str, int], checklist: Json) -> str:
     told = ", ".join(f"{count} {outcome}" for outcome, count in judged.items())
     items = checklist["confirmed"] + checklist["open"]
     listed = f"; checklist: {checklist['confirmed']} of {items} confirmed" if items else ""
-    return f"{sum(judged.values())} verdicts: {told}{listed}"
+    total = sum(judged.values())
+    return f"{total} {'verdict' if total == 1 else 'verdicts'}: {told}{listed}"
 
 
 def exit_status(verdicts: Sequence[Json], crashed: bool, strict: bool = False) -> int:

@@ -115,7 +115,8 @@ def claim_footprint(
     for role in program_required_roles or ("antenna",):
         if role not in present:
             raise CannotTell(
-                f"the plan has no {role}: add a part with `role: {role}` and where it lies", "station.parts", "not stated",
+                f"the plan has no {role}: add a part with `role: {role}` and where it lies", "station.parts",
+                code="not stated",
                 subject="trip",
             )  # fmt: skip
     counted = [outline for _, outline in outlines if not program_counted_roles or outline.role in program_counted_roles]
@@ -127,7 +128,7 @@ def claim_footprint(
 
 PROGRAM_FACTS: list[Fact] = [
     Fact("program.counted_roles", "program", "list", title="roles that count", exact=True, choices=ROLES),
-    Fact("program.required_roles", "program", "list", title="roles that must be in the plan", exact=True, choices=ROLES),
+    Fact("program.required_roles", "program", "list", title="roles that must be there", exact=True, choices=ROLES),
     Fact("program.line_means", "program", "text", title="what the line means", exact=True, choices=LINE_MEANINGS),
     Fact("program.line_width", "program", unit="m", title="width of the thing that the line stands for", exact=True),
     Fact("program.corridor", "program", unit="m", title="half width of the corridor", exact=True),

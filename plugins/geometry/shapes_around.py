@@ -1,4 +1,4 @@
-"""The reference around the station as plain JSON, for drawing: metres east and north, clipped to what a map can show."""
+"""The reference around the station as plain JSON, for drawing: metres east and north, clipped to a window."""
 
 from __future__ import annotations
 

@@ -116,7 +116,7 @@ def station_declination(station_position: Position, trip_date: str) -> Estimate:
 
 
 @fact(
-    "station.bearing_shift", kind="trip", type="number", unit="deg", title="what the stated bearings lack to true north",
+    "station.bearing_shift", kind="trip", type="number", unit="deg", title="correction of bearings to true north",
     owns_uncertainty=True, optional=["station_bearings"],
 )  # fmt: skip
 def station_bearing_shift(station_bearings: str | None, station_position: Position, trip_date: str) -> Estimate:
@@ -143,7 +143,7 @@ def part_outline(
     part_height: float | None,
     station_bearing_shift: float,
 ) -> Estimate:
-    """Where the part lies: a point, a straight run, radials, or the full circle that a part without bearing may lie in."""
+    """Where the part lies: a point, a run, radials, or the full circle that a part without a bearing may lie in."""
     from afield.plugins.geometry.outlines import Stated, outline_of
 
     stated = Stated(part_at, part_from, part_to, part_length, part_radials, station_bearing_shift)

@@ -1,1 +1,1 @@
-"""The neutral sections of a plan that several plugins read: operators, station and parts, schedule, conditions, travel."""
+"""The neutral sections of a plan that several plugins read: operators, station, schedule, conditions, travel."""

@@ -1,4 +1,4 @@
-"""The outing as the plan states it: who, when, how, under which conditions; printed for the bag, judged by nobody here."""
+"""The outing as the plan states it: who, when, how, under which conditions; printed for the bag, not judged."""
 
 from __future__ import annotations
 

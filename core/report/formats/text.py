@@ -105,8 +105,10 @@ def _closing(report: Json) -> Iterator[str]:
     yield summary["words"]
     for reason in summary["reasons"]:
         yield f"  {reason['outcome']}, {reason['count']} x: {reason['text']}"
-    if summary["checklist"]["open"]:
-        yield f"  {summary['checklist']['open']} checklist items are open; `afield brief` prints them as boxes"
+    count = summary["checklist"]["open"]
+    if count:
+        items = "1 checklist item is" if count == 1 else f"{count} checklist items are"
+        yield f"  {items} open; `afield brief` prints {'it as a box' if count == 1 else 'them as boxes'}"
 
 
 def _warnings(report: Json) -> Iterator[str]:
