@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from afield.core.documents import Document, InputError, Place, Problem, did_you_mean
+from afield.core.documents import (
+    Document,
+    InputError,
+    Place,
+    Problem,
+    did_you_mean,
+    quoted_list,
+    read_document,
+    read_text,
+)
+from afield.core.documents.marks import Marks
 from afield.core.facts.declarations import Each, Fact, Kind, Tool, fact
 from afield.core.facts.measured import CannotTell, Estimate, Measured
 from afield.core.facts.subjects import Origin, Piece, Subject, slug
@@ -19,6 +29,7 @@ from afield.core.quantities import (
 )
 
 if TYPE_CHECKING:
+    from afield.core.documents import check_schema
     from afield.core.engine import Engine, judge, load, report
 
 __all__ = [
@@ -32,6 +43,7 @@ __all__ = [
     "Fragment",
     "InputError",
     "Kind",
+    "Marks",
     "Measured",
     "Origin",
     "Piece",
@@ -42,6 +54,7 @@ __all__ = [
     "Section",
     "Subject",
     "Tool",
+    "check_schema",
     "convert",
     "did_you_mean",
     "fact",
@@ -51,6 +64,9 @@ __all__ = [
     "parse_quantity",
     "printed",
     "printed_both",
+    "quoted_list",
+    "read_document",
+    "read_text",
     "report",
     "slug",
     "trimmed",
@@ -60,7 +76,11 @@ _LAZY = ("Engine", "judge", "load", "report")
 
 
 def __getattr__(name: str) -> Any:
-    """The engine itself is imported when first asked for, so that registering a plugin stays cheap."""
+    """The engine, and jsonschema, are imported when first asked for, so that registering a plugin stays cheap."""
+    if name == "check_schema":
+        from afield.core import documents
+
+        return documents.check_schema
     if name in _LAZY:
         from afield.core import engine
 

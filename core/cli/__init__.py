@@ -7,8 +7,8 @@ def main() -> None:
     """Run the command line; every failure ends with a message and a status, never with a bare traceback."""
     import gc
 
-    # A command is short: sweeping for garbage while it imports would cost a tenth of its time and find nothing.
-    gc.set_threshold(100_000)
+    # Sweeping for garbage while a short command imports would cost a tenth of its time and find nothing.
+    gc.set_threshold(500_000)
 
     from afield.core.cli.running import run
 

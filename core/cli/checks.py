@@ -11,8 +11,6 @@ from afield.core.cli.options import Now, Plan, Strict, Variant, day, named_as_gi
 from afield.core.cli.running import UsageError
 from afield.core.documents import did_you_mean, quoted_list
 from afield.core.engine import Engine, judge, load, report
-from afield.core.report.formats.text import report_text
-from afield.core.report.formats.why import why_text
 
 Json = dict[str, Any]
 Format = Annotated[str, typer.Option("--format", help="text or json.")]
@@ -34,6 +32,8 @@ def check(
     """Judge a plan: does every claimed reference count, and what cannot be told."""
     if format not in ("text", "json"):
         raise UsageError(f"--format {format} is not known\n    = Write --format text or --format json.")
+    from afield.core.report.formats.text import report_text
+
     found = checked(plan, variant, now, strict)
     as_json = format == "json"
     typer.echo(json.dumps(found, indent=2, ensure_ascii=False) + "\n" if as_json else report_text(found), nl=False)
@@ -56,6 +56,8 @@ def why(
     now: Now = None,
 ) -> int:
     """Show what a verdict rests on: facts, inputs, limit, source, and what would settle it."""
+    from afield.core.report.formats.why import why_text
+
     found = checked(plan, variant, now)
     verdicts = chosen(found, rule, claim)
     typer.echo("\n".join(why_text(found, verdict) for verdict in verdicts), nl=False)

@@ -13,6 +13,11 @@ _UNUSUAL = re.compile(r"[\t\r\x85\u2028\u2029\ufeff|>&*!?]|^%|^---|^\.\.\.", re.
 _MOST_EVENTS = 150_000
 """More than the largest document has: two for every mapping and list, one for every other value."""
 
+_DEEPEST = 50
+"""Deeper than a document may be nested; libyaml's time grows with the square of the depth."""
+
+_STEPS = {"SequenceStartEvent": 1, "MappingStartEvent": 1, "SequenceEndEvent": -1, "MappingEndEvent": -1}
+
 
 def yaml_events(text: str) -> Iterator[Any]:
     """The parser's events. Errors: ruamel.yaml's MarkedYAMLError.
@@ -31,8 +36,14 @@ def _usual_events(text: str) -> list[Any] | None:
 
     if _UNUSUAL.search(text):
         return None
+    events: list[Any] = []
+    depth = 0
     try:
-        events = list(islice(YAML(typ="safe").parse(text), _MOST_EVENTS))
+        for event in islice(YAML(typ="safe").parse(text), _MOST_EVENTS):
+            events.append(event)
+            depth += _STEPS.get(type(event).__name__, 0)
+            if depth > _DEEPEST:
+                return None
     except (YAMLError, ValueError, OverflowError):
         return None
     return events if len(events) < _MOST_EVENTS else None

@@ -5,7 +5,8 @@ from __future__ import annotations
 import importlib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from importlib.metadata import EntryPoint, entry_points
+from functools import cache
+from importlib.metadata import Distribution, EntryPoint, entry_points
 from types import ModuleType
 from typing import Any
 
@@ -144,7 +145,15 @@ def _info(entry_point: EntryPoint) -> PluginInfo:
     distribution = entry_point.dist
     if distribution is None:
         return PluginInfo(entry_point.name, "unknown distribution", "?")
-    return PluginInfo(entry_point.name, distribution.name, distribution.version)
+    name, version = _name_and_version(distribution)
+    return PluginInfo(entry_point.name, name, version)
+
+
+@cache
+def _name_and_version(distribution: Distribution) -> tuple[str, str]:
+    """Read once a distribution: each of its properties would parse its whole description again."""
+    metadata = distribution.metadata
+    return metadata["Name"], metadata["Version"]
 
 
 def refuse_unknown_hooks(host: Host) -> None:

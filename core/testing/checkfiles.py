@@ -114,7 +114,8 @@ def _bindings_of(module: ModuleType | None) -> Bindings:
 def _cases(path: Path) -> list[Mapping[str, Any]]:
     from ruamel.yaml import YAML
 
-    document = YAML(typ="safe").load(path)
+    # libyaml takes "45:45:45" in a list for a mistake.
+    document = YAML(typ="safe", pure=True).load(path)
     cases: list[Mapping[str, Any]] = (document or {}).get("cases") or []
     ids = [case["id"] for case in cases]
     if not cases or len(set(ids)) < len(ids):

@@ -42,7 +42,7 @@ def results(check_file: str) -> list[CaseResult]:
 @lru_cache
 def answers(check_file: str) -> list[tuple[dict[str, Any], RecordedInputs, Any]]:
     """Each bound case, its inputs as they were read, and what its binding gave."""
-    cases = YAML(typ="safe").load(FOLDER / check_file)["cases"]
+    cases = YAML(typ="safe", pure=True).load(FOLDER / check_file)["cases"]
     bound = [(case, RecordedInputs(case["inputs"])) for case in cases if is_bound(case["computation"], check_file)]
     return [(case, inputs, bindings(check_file).functions[case["computation"]](inputs)) for case, inputs in bound]
 

@@ -7,7 +7,6 @@ import sys
 from collections.abc import Sequence
 from importlib.metadata import EntryPoint
 from pathlib import Path
-from types import SimpleNamespace
 
 import pytest
 
@@ -37,7 +36,7 @@ def test_nothing_asked_for_gives_the_help(run: Run, arguments: list[str]) -> Non
 
 
 def test_an_internal_error_is_said_to_be_ours(run: Run, base: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("afield.core.cli.checks.report_text", lambda report: 1 / 0)
+    monkeypatch.setattr("afield.core.report.formats.text.report_text", lambda report: 1 / 0)
     assert run("check", "trip.yaml") == (
         4,
         "",
@@ -47,7 +46,7 @@ def test_an_internal_error_is_said_to_be_ours(run: Run, base: Path, monkeypatch:
 
 
 def test_debug_shows_the_traceback(base: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("afield.core.cli.checks.report_text", lambda report: 1 / 0)
+    monkeypatch.setattr("afield.core.report.formats.text.report_text", lambda report: 1 / 0)
     with pytest.raises(ZeroDivisionError):
         status_of(["check", "trip.yaml"], debug=True)
 
@@ -76,9 +75,18 @@ def test_a_process_shows_a_traceback_with_debug_alone(base: Path) -> None:
 
 
 def test_a_terminal_without_the_signs_is_no_reason_to_stop(base: Path) -> None:
-    found = _process("check", "trip.yaml", cwd=base, env={"PYTHONIOENCODING": "ascii", "PATH": "/usr/bin"})
+    environment = {"PYTHONIOENCODING": "latin-1", "PATH": "/usr/bin"}
+    found = _process("why", "trip.yaml", "in-corridor", cwd=base, env=environment, encoding="latin-1")
     assert (found.returncode, found.stderr) == (0, "")
-    assert "43 ft ? 23 ft" in found.stdout
+    assert "?? rule at pack:my-road/rules.yaml:2:5" in found.stdout
+
+
+class _Distribution:
+    """What a plugin was installed with."""
+
+    def __init__(self, name: str) -> None:
+        self.name, self.version = name, "1"
+        self.metadata = {"Name": name, "Version": "1"}
 
 
 class _Entry:
@@ -86,7 +94,7 @@ class _Entry:
 
     def __init__(self, name: str, module: str) -> None:
         self.name, self.module = name, module
-        self.dist = SimpleNamespace(name=f"dist-{name}", version="1")
+        self.dist = _Distribution(f"dist-{name}")
 
 
 def _plugins(monkeypatch: pytest.MonkeyPatch, **facts: Sequence[Fact]) -> None:
@@ -129,11 +137,11 @@ def test_a_fact_declared_twice_by_one_plugin(run: Run, monkeypatch: pytest.Monke
 
 def test_names_that_are_one_in_python(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     _plugins(monkeypatch, one=[_declared("sea.far_depth")], two=[_declared("sea_far.depth")])
+    first, second = "sea.far_depth of plugin one (dist-one 1)", "sea_far.depth of plugin two (dist-two 1)"
     assert run("facts") == (
         2,
         "",
-        f"{FIT}the facts sea.far_depth of plugin one (dist-one 1) and sea_far.depth of plugin two (dist-two 1) are both "
-        "sea_far_depth in Python\n    = Rename one of them.\n",
+        f"{FIT}the facts {first} and {second} are both sea_far_depth in Python\n    = Rename one of them.\n",
     )
 
 

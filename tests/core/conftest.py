@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from afield.core.engine import Engine, judge, load, report
-from afield.core.facts.declarations import Fact, Kind, Tool, fact
+from afield.core.facts.declarations import Fact, Tool, fact
 from afield.core.facts.subjects import Subject
 from afield.core.host.hookspecs import Fragment, hookimpl
 from afield.core.host.loading import Host, PluginInfo, new_host
@@ -217,8 +217,3 @@ def house(toys: Toys) -> Toys:
 @pytest.fixture
 def gap_limit() -> Json:
     return {"gap": [{"from": "2024-01-01", "value": "0.5", "unit": "m"}]}
-
-
-@pytest.fixture
-def kind() -> Callable[..., Kind]:
-    return Kind

@@ -105,8 +105,8 @@ def test_every_test_asserts_something(all_files: list[Path], root: Path) -> None
 
 
 def asserts(function: Function) -> bool:
-    """Whether a test holds an assertion, expects an error, or calls a helper that is named for asserting."""
+    """Whether a test holds an assertion, expects an error, or calls what raises or is named for asserting."""
     called = [node.func for node in ast.walk(function) if isinstance(node, ast.Call)]
     names = [getattr(node, "attr", getattr(node, "id", "")) for node in called]
     plain = any(isinstance(node, ast.Assert) for node in ast.walk(function))
-    return plain or any(name == "raises" or name.startswith(("assert_", "expect_")) for name in names)
+    return plain or any(name in ("raises", "validate") or name.startswith(("assert_", "expect_")) for name in names)

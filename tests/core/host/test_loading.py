@@ -11,7 +11,7 @@ import pytest
 
 from afield.core.facts.declarations import Fact, Kind
 from afield.core.host.computations import computations
-from afield.core.host.hookspecs import RESULTS, Hooks, hookimpl
+from afield.core.host.hookspecs import RESULTS, Command, Hooks, Question, hookimpl
 from afield.core.host.loading import PluginInfo, SetupError, installed_host, new_host, refuse_unknown_hooks
 from afield.core.host.registry import registry_of
 
@@ -160,3 +160,11 @@ def test_a_computation_of_two_plugins(toys: Any) -> None:
         "the computation hypot is declared by plugin house (toys 1.0) and by plugin yard (toys 1.0)\n"
         "    = Rename one of the two."
     )
+
+
+def test_questions_and_commands_come_with_the_plugin_that_brings_them(toys: Any) -> None:
+    question = Question("wall", "How high is the wall?", "3 m", ("wall.height",), lambda answer: [f"wall: {answer}"])
+    command = Command("lean", nothing, "Lean the ladder.")
+    toys.add("house", questions=lambda: [question], commands=lambda: [command])
+    assert list(toys.host.results("afield_questions")) == [(HOUSE, [question])]
+    assert list(toys.host.results("afield_commands")) == [(HOUSE, [command])]

@@ -146,7 +146,8 @@ def test_a_fact_that_fits_nothing(toys: Any, declared: Fact, text: str) -> None:
 def test_an_optional_parameter_must_be_one(toys: Any) -> None:
     with_facts(toys, asking("wall.gap", "trip_date", optional=frozenset({"need_1"})))
     assert refusal(toys) == (
-        'plugin house (toys 1.0): the fact wall.gap has no parameter need_1 to be optional\n    = Its parameters are "need_0".'
+        "plugin house (toys 1.0): the fact wall.gap has no parameter need_1 to be optional\n"
+        '    = Its parameters are "need_0".'
     )
 
 

@@ -85,7 +85,8 @@ def test_outcomes_of_other_rules_can_be_given(house: Any) -> None:
     "facts",
     [
         {"wall.gap": 0.6}, {"wall.gap": True}, {"wall.gap": "3 kg"}, {"wall.gab": "1 m"}, {"wall.damp": "yes"},
-        {"wall.gap": {"value": "3 m", "low": "4 m", "high": "5 m"}}, {"wall.gap": {"value": "3 m", "uncertainty": "-1 m"}},
+        {"wall.gap": {"value": "3 m", "low": "4 m", "high": "5 m"}},
+        {"wall.gap": {"value": "3 m", "uncertainty": "-1 m"}},
     ],
 )  # fmt: skip
 def test_a_value_that_the_fact_cannot_have_is_refused(house: Any, facts: Any) -> None:

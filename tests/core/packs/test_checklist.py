@@ -1,4 +1,4 @@
-"""Checklist items: to be confirmed until the plan confirms them, counted apart, and out of the exit status unless strict."""
+"""Checklist items: open until the plan confirms them, counted apart, out of the exit status unless strict."""
 
 from typing import Any
 

@@ -1,4 +1,4 @@
-"""Rules, limits, references and program facts are dated: `from` inclusive, `until` exclusive; UTC days have neighbours."""
+"""All in a pack is dated: `from` inclusive, `until` exclusive; a UTC day that is not certain has its neighbours."""
 
 from typing import Any
 

@@ -8,7 +8,7 @@ from afield.core.documents import InputError
 from afield.core.facts.declarations import Fact, Kind
 from afield.core.facts.subjects import Subject
 
-ROOMS = [
+ROOMS: list[dict[str, Any]] = [
     {"id": "attic", "title": "The attic", "from": "2024-01-01", "floor": 3},
     {"id": "hall", "title": "The hall", "from": "2024-01-01"},
 ]

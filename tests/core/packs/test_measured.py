@@ -1,4 +1,4 @@
-"""A measurement settles a verdict: supplying exactly what `settle` names flips it. A wrong one is never half accepted."""
+"""A measurement settles a verdict: supplying what `settle` names flips it. A wrong one is never half accepted."""
 
 import re
 from typing import Any

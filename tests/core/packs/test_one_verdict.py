@@ -1,10 +1,9 @@
 """Exactly one verdict for every rule and subject, whatever fails: a crash never shortens the list and never passes."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 from afield.core.engine import PluginTrouble
 from afield.core.facts.declarations import Each, Fact, Kind
@@ -20,7 +19,6 @@ def boom(*_: Any, **__: Any) -> Any:
 
 
 def crashing(toys: Any, name: str) -> list[Fact]:
-    from dataclasses import replace
 
     return [replace(fact, function=boom) if fact.name == name else fact for fact in toys.FACTS]
 
@@ -205,121 +203,3 @@ def test_a_plugin_that_is_not_installed(house: Any) -> None:
         "do": "install it; rules that need it cannot be told",
     }]  # fmt: skip
     assert report["exit_status"] == 3
-
-
-def test_no_such_subject_is_one_not_applicable_on_the_trip(house: Any) -> None:
-    house.pack({"id": "few", "for_each": "shelf", "require": {"fact": "shelf.books", "at_most": 10}})
-    verdict = house.only()
-    assert (verdict["subject"], verdict["outcome"]) == ("trip", "not applicable")
-    assert verdict["reason"]["text"] == "the plan has no shelf that it could be judged for"
-    assert house.report()["exit_status"] == 0
-
-
-@pytest.mark.parametrize(
-    ("shelf", "outcome", "text"),
-    [
-        ({"colour": "red"}, "passed", None),
-        ({"colour": "blue"}, "not applicable", "it does not apply where colour is blue"),
-        ({}, "cannot tell", "whether it applies cannot be told: colour is not stated"),
-    ],
-)
-def test_where_false_is_not_applicable_and_unknown_cannot_be_told(
-    house: Any, shelf: Any, outcome: str, text: Any
-) -> None:
-    house.pack({
-        "id": "few", "for_each": "shelf", "where": {"fact": "shelf.colour", "is": "red"},
-        "require": {"fact": "shelf.books", "at_most": 10},
-    })  # fmt: skip
-    verdict = house.only(shelves=[{"name": "a", "books": 3, **shelf}])
-    assert (verdict["outcome"], verdict["reason"] and verdict["reason"]["text"]) == (outcome, text)
-
-
-def test_where_a_rule_does_not_apply_its_facts_are_not_asked(toys: Any) -> None:
-    toys.house(facts=lambda: crashing(toys, "shelf.spare")).pack({
-        "id": "spare", "for_each": "shelf", "where": {"fact": "shelf.colour", "is": "red"},
-        "require": {"fact": "shelf.spare", "at_least": "1 m"},
-    })  # fmt: skip
-    report = toys.report(shelves=[{"name": "a", "colour": "blue", "width": "1 m"}], **TALL)
-    assert report["exit_status"] == 0
-    assert [record["fact"] for record in report["facts"]] == ["shelf.colour"]
-
-
-def test_an_input_that_is_not_stated(house: Any, gap_limit: Any) -> None:
-    house.pack(GAP, limits=gap_limit)
-    verdict = house.only(wall={"height": "3 m"})
-    assert verdict["reason"] == {
-        "code": "missing input", "text": "length of the ladder is not stated", "settle": "ladder.length", "subject": "trip",
-    }  # fmt: skip
-
-
-def test_a_value_without_an_uncertainty_where_the_fact_has_no_default(house: Any) -> None:
-    house.pack({"id": "deep", "require": {"fact": "wall.depth", "at_least": "0.2 m"}})
-    verdict = house.only(wall={"depth": "0.4 m"})
-    assert (verdict["outcome"], verdict["reason"]["code"]) == ("cannot tell", "no uncertainty stated")
-    assert verdict["reason"]["text"] == (
-        "depth of the wall is stated without an uncertainty, and wall.depth has no default"
-    )
-
-
-def test_a_default_uncertainty_is_printed(house: Any, gap_limit: Any) -> None:
-    house.pack(GAP, limits=gap_limit)
-    texts = [entry["text"] for entry in house.report(**TALL)["assumptions"]]
-    assert texts == [
-        "± 0.04 m (95 %) is assumed: the plan states none", "± 0.03 m (95 %) is assumed: the plan states none",
-    ]  # fmt: skip
-
-
-OUTCOMES = {"passed", "failed", "cannot tell", "not applicable"}
-CONDITIONS = st.sampled_from(
-    [
-        {"fact": "shelf.books", "at_most": 10},
-        {"fact": "shelf.colour", "is": "red"},
-        {"fact": "shelf.spare", "at_least": "1 m"},
-        {"fact": "wall.fits", "is": True},
-        {"fact": "trip.books", "above": 5},
-        {"count": "shelf", "where": {"fact": "shelf.colour", "is": "red"}, "at_least": 1},
-        {"least": "shelf", "of": "shelf.width", "below": "1 m"},
-        {"fact": "shelf.width", "exists": False},
-    ]
-)
-TREES = st.recursive(
-    CONDITIONS,
-    lambda inner: st.tuples(st.sampled_from(["all", "any", "none"]), st.lists(inner, min_size=1, max_size=3)).map(
-        lambda pair: {pair[0]: pair[1]}
-    ),
-    max_leaves=5,
-)
-SHELF = st.fixed_dictionaries(
-    {},
-    optional={
-        "books": st.integers(0, 20), "width": st.sampled_from(["0.5 m", "1 m", "3 ft"]),
-        "colour": st.sampled_from(["red", "blue"]),
-    },
-)  # fmt: skip
-
-
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(
-    rules=st.lists(st.tuples(TREES, st.none() | CONDITIONS), min_size=1, max_size=3),
-    shelves=st.lists(SHELF, max_size=3),
-    wall=st.sampled_from([{}, {"wall": {"height": "3 m"}}, TALL]),
-    failing=st.sampled_from([None, "shelf.spare", "wall.fits", "trip.books"]),
-)
-def test_for_any_pack_and_plan_there_is_one_verdict_for_each_pair(
-    tmp_path_factory: Any, toys: Any, rules: Any, shelves: Any, wall: Any, failing: str | None
-) -> None:
-    fresh = type(toys)(tmp_path_factory.mktemp("house")).house(facts=lambda: crashing(toys, failing or ""))
-    fresh.pack(*[
-        {"id": f"rule-{index}", "for_each": "shelf", "require": require, **({"where": where} if where else {})}
-        for index, (require, where) in enumerate(rules)
-    ])  # fmt: skip
-    named = [{"name": f"s{index}", **shelf} for index, shelf in enumerate(shelves)]
-    report = fresh.report(shelves=named, **wall)
-    due = [f"shelf:s{index}" for index in range(len(shelves))] or ["trip"]
-    assert [(v["rule"], v["subject"]) for v in report["verdicts"]] == [
-        (f"tidy/rule-{index}", key) for index in range(len(rules)) for key in due
-    ]
-    assert {verdict["outcome"] for verdict in report["verdicts"]} <= OUTCOMES
-    for verdict in report["verdicts"]:
-        assert (verdict["reason"] is not None) == (verdict["outcome"] in ("cannot tell", "not applicable"))
-    assert sum(report["summary"]["outcomes"].values()) == len(report["verdicts"])

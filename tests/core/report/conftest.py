@@ -28,7 +28,8 @@ TIDY = [
         "assumes": ["The floor is level."], "if_cannot_tell": "Measure {{ detail.end }}: {{ value }}, due {{ limit }}.",
         "if_failed": "{{ short_by }} short.",
     },
-    {"id": "few", "for_each": "shelf", "severity": "advised", "require": {"fact": "shelf.books", "at_most": {"limit": "few"}}},
+    {"id": "few", "for_each": "shelf", "severity": "advised",
+     "require": {"fact": "shelf.books", "at_most": {"limit": "few"}}},
     {
         "id": "spare", "for_each": "shelf", "severity": "note", "where": {"fact": "shelf.colour", "is": "red"},
         "require": {"any": [
