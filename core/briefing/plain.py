@@ -66,7 +66,8 @@ def _title(report: Entry) -> Lines:
     yield from (_filled(line) for line in arranging.headlines(report))
     for claim in report["claims"]:
         yield _filled(f"{arranging.claim_title(claim)}: {claim['words']}", f"[{claim['outcome'].upper()}] ", "    ")
-    yield _filled(report["together"]["words"])
+    if report["together"]:
+        yield _filled(report["together"]["words"])
 
 
 def _settle(report: Entry) -> Lines:

@@ -32,7 +32,8 @@ def yaml_events(text: str) -> Iterator[Any]:
 
 def _usual_events(text: str) -> list[Any] | None:
     """All events of a text without anything unusual; None for every other, and for one that has an error."""
-    from ruamel.yaml import YAML, YAMLError
+    from ruamel.yaml import YAML
+    from ruamel.yaml.error import YAMLError
 
     if _UNUSUAL.search(text):
         return None

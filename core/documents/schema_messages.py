@@ -105,11 +105,11 @@ def _type(failure: Failure) -> Message:
     types = [failure.limit] if isinstance(failure.limit, str) else list(failure.limit)
     dimension = failure.words.get("x-dimension", "")
     if DIMENSIONS.get(dimension) and isinstance(failure.value, int | float) and not isinstance(failure.value, bool):
-        fault = bare_number(failure.value, dimension)
-        return fault.what, fault.advice
-    fault = _unquoted(failure)
-    if fault:
-        return fault
+        bare = bare_number(failure.value, dimension)
+        return bare.what, bare.advice
+    unquoted = _unquoted(failure)
+    if unquoted:
+        return unquoted
     what = f"{failure.thing} is {kind_of(failure.value)}; {due_of(failure.words, types)} is due"
     if types == ["string"] and isinstance(failure.value, bool | int | float) and not dimension:
         return what, f'Write it in quotes: "{shown(failure.value)}".'

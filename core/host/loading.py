@@ -5,14 +5,13 @@ from __future__ import annotations
 import importlib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from functools import cache
-from importlib.metadata import Distribution, EntryPoint, entry_points
+from importlib.metadata import EntryPoint, entry_points
 from types import ModuleType
 from typing import Any
 
 import pluggy
 
-from afield.core.documents import did_you_mean
+from afield.core.documents import InputError, did_you_mean
 from afield.core.host import hookspecs
 
 GROUP = "afield.plugins"
@@ -84,6 +83,8 @@ class Host:
                 # A generator would raise later, outside of this try.
                 result = list(result) if result is not None else None
                 _refuse_wrong_items(hook, result or ())
+            except InputError:
+                raise  # what the user wrote is wrong: that is no failure of the plugin
             except Exception as error:
                 self.failed(plugin, hook, error)
                 continue
@@ -122,8 +123,10 @@ def installed_host(found: Iterable[EntryPoint] | None = None) -> Host:
 
     """
     host = new_host()
-    for entry_point in sorted(found if found is not None else entry_points(group=GROUP), key=lambda point: point.name):
-        info = _info(entry_point)
+    points = sorted(found if found is not None else entry_points(group=GROUP), key=lambda point: point.name)
+    labels = _labels(points)
+    for entry_point in points:
+        info = PluginInfo(entry_point.name, *labels[id(entry_point.dist)])
         if info.name in host.plugins:
             what = f"two plugins are called {info.name}: {host.plugins[info.name]} and {info}"
             raise SetupError(what, "Uninstall one of them.")
@@ -141,19 +144,11 @@ def _load(host: Host, entry_point: EntryPoint, info: PluginInfo) -> None:
         host.failed(info, "import", error)
 
 
-def _info(entry_point: EntryPoint) -> PluginInfo:
-    distribution = entry_point.dist
-    if distribution is None:
-        return PluginInfo(entry_point.name, "unknown distribution", "?")
-    name, version = _name_and_version(distribution)
-    return PluginInfo(entry_point.name, name, version)
-
-
-@cache
-def _name_and_version(distribution: Distribution) -> tuple[str, str]:
-    """Read once a distribution: each of its properties would parse its whole description again."""
-    metadata = distribution.metadata
-    return metadata["Name"], metadata["Version"]
+def _labels(points: Iterable[EntryPoint]) -> dict[int, tuple[str, str]]:
+    """Name and version of each distribution by its id, read once: each reading parses its whole description."""
+    distributions = {id(point.dist): point.dist for point in points}
+    unknown = ("unknown distribution", "?")
+    return {key: (found.name, found.version) if found else unknown for key, found in distributions.items()}
 
 
 def refuse_unknown_hooks(host: Host) -> None:

@@ -136,7 +136,8 @@ def _fact_limit_problems(declared: Fact | None, versions: tuple[DatedFact, ...],
         elif declared is not None and not _takes(declared, pack.limits[version.limit]):
             what = f"{declared.title or declared.name} cannot take the limit {version.limit}"
             advice = (
-                f"It is {phrase_of(dimension_of(declared.unit))}; name a limit that is." if declared.unit
+                f"It is {phrase_of(dimension_of(declared.unit))}; name a limit that is."
+                if declared.unit
                 else "Write a value instead."
             )
             yield _at(pack.documents["pack"], version.value_path, what, advice)

@@ -103,8 +103,10 @@ def _as_closely(digits: str, unit: str, other: str) -> str:
     """The printed number in the other unit, to the place nearest to the first number's own last place."""
     last_place = Decimal(digits).as_tuple().exponent
     resolution = convert_difference(10.0 ** int(last_place), unit, other)
-    place = floor(log10(resolution) + 0.5)
-    return _plain(_rounded(Decimal(repr(to_12_digits(convert(float(digits), unit, other)))), place))
+    turned = Decimal(repr(to_12_digits(convert(float(digits), unit, other))))
+    # Two figures at least: 0.5 m is 1.6 ft, not 2 ft.
+    place = min(floor(log10(resolution) + 0.5), turned.adjusted() - 1) if turned else 0
+    return _plain(_rounded(turned, place))
 
 
 def _with_unit(digits: str, unit: str) -> str:

@@ -70,9 +70,15 @@ def _claim(
         "outcome": outcome,
         "words": CLAIM_WORDS[outcome],
         "rules": [verdict["rule"] for verdict in deciding],
-        "worst_margin": margins[0]["words"] if margins else None,
+        "worst_margin": min(margins, key=_worst_first)["words"] if margins else None,
         "because": next((verdict["reason"]["text"] for verdict in deciding if verdict["reason"]), None),
     }
+
+
+def _worst_first(margin: Json) -> float:
+    """Margins of different units compare by how many of their own uncertainties wide they are, lacks before room."""
+    around = margin["uncertainty"] or abs(margin["value"]) * 1e-9 or 1.0
+    return float(margin["value"] / around)
 
 
 def together_json(claims: Sequence[Json]) -> Json | None:

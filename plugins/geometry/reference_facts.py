@@ -129,8 +129,13 @@ def claim_footprint(
 PROGRAM_FACTS: list[Fact] = [
     Fact("program.counted_roles", "program", "list", title="roles that count", exact=True, choices=ROLES),
     Fact(
-        "program.required_roles", "program", "list", title="roles that must be in the plan", exact=True, choices=ROLES,
-    ),  # fmt: skip
+        "program.required_roles",
+        "program",
+        "list",
+        title="roles that must be in the plan",
+        exact=True,
+        choices=ROLES,
+    ),
     Fact("program.line_means", "program", "text", title="what the line means", exact=True, choices=LINE_MEANINGS),
     Fact("program.line_width", "program", unit="m", title="width of the thing that the line stands for", exact=True),
     Fact("program.corridor", "program", unit="m", title="half width of the corridor", exact=True),

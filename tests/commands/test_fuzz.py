@@ -22,7 +22,7 @@ TOKENS = (
     "claim", "none", "y", "~", "<<", "---", "...", "1:30", "a" * 300, "9" * 200, "-90", "181 deg", "1/0 m", "∞ m",
 )  # fmt: skip
 WORD = re.compile(rb"[^\s{}\[\],:]+|[{}\[\],:]")
-RUNS = 25
+RUNS = 15
 
 
 def _spoilt_bytes(content: bytes, chance: random.Random) -> bytes:

@@ -12,7 +12,7 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 HOUSE = ("core", "plugins", "programs", "schemas")
-REST = ("README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", ".gitignore", ".ci", "tests")
+REST = ("README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", ".gitignore", ".ci", ".pictures", "tests")
 CACHES = ("__pycache__", ".mypy_cache", ".ruff_cache", ".pytest_cache", ".hypothesis")
 
 

@@ -13,8 +13,6 @@ from afield.core.host.loading import installed_host
 HOOKS = [name for name in vars(Hooks) if name.startswith("afield_")]
 
 UNUSED = {
-    "afield_kinds": "the built-in plugins' kinds all come from arrays that a person writes (x-kind in a fragment)",
-    "afield_subjects": "days and contacts will be derived by it; the shipped subjects are all stated",
     "afield_commands": "the built-in plugins need no command yet; it is the door for a stranger's",
 }
 """Hooks that no built-in plugin implements, each with the reason why it is there."""

@@ -6,8 +6,8 @@ import subprocess
 import sys
 
 HEAVY = {
-    "jinja2", "jsonschema", "mgrs", "numpy", "pint", "pygeomag", "pyogrio", "pyproj", "rich", "ruamel", "shapely",
-    "typer",
+    "jinja2", "jsonschema", "mgrs", "networkx", "numpy", "pint", "pygeomag", "pyogrio", "pyproj", "rich", "ruamel",
+    "shapely", "typer",
 }  # fmt: skip
 
 LOADED = """

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from afield.core.engine import Engine, judge, load, report
 
 DATA = Path(__file__).parents[1] / "data"

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from afield.core.briefing import briefing_html
+from afield.core.briefing import briefing_html, briefing_text
 from afield.core.briefing.page import unbroken
 from afield.core.host.hookspecs import Section
 
@@ -229,3 +229,9 @@ def test_the_same_report_gives_the_same_page(report: Report, sections: list[Sect
 )
 def test_a_number_keeps_its_unit_at_the_end_of_a_line(printed: str, tied: str) -> None:
     assert unbroken(printed).replace("\u00a0", "_") == tied
+
+
+def test_a_plan_without_claims_has_a_page_too(report: dict[str, Any]) -> None:
+    bare = {**report, "claims": [], "together": None}
+    assert "Trip briefing" in briefing_html(bare, [])
+    assert str(report["trip"]["title"]) in briefing_text(bare, [])

@@ -51,7 +51,7 @@ def test_lengths_are_printed_in_both_systems(value: float, uncertainty: float | 
         (24.4, "m", "24.4 m (80 ft)"),
         (80, "ft", "80 ft (24.4 m)"),
         (30.48, "m", "30.48 m (100 ft)"),
-        (5, "km", "5 km (3 mi)"),
+        (5, "km", "5 km (3.1 mi)"),
         (0, "m", "0 m (0 ft)"),
         (12, "in", "12 in (30 cm)"),
         (3, "V", "3 V"),

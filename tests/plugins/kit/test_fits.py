@@ -10,7 +10,7 @@ from afield.plugins.kit.connectors import Connectors
 from afield.plugins.kit.model import Port
 
 RF = "connector: BNC, role: RF"
-DC = "connector: XT60, role: DC"
+DC = "connector: two-pole DC, role: DC"
 KEY = "connector: RCA, role: keying"
 DATA = "connector: DE-9, role: data"
 
@@ -94,7 +94,8 @@ WRONG = [
     (
         f"{KEY}, volts: 16 V, amperes: 10 mA",
         f"{KEY}, volts: 24 V, amperes: 20 mA",
-        "other.b has 24 V to be switched, one.a switches 16 V; other.b has 0.02 A to be switched, one.a switches 0.01 A",
+        "other.b has 24 V to be switched, one.a switches 16 V; "
+        "other.b has 0.02 A to be switched, one.a switches 0.01 A",
         "a relay or buffer between one.a and other.b",
     ),
     (

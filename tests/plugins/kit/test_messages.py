@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from afield.core.documents import InputError
+from afield.core.documents import InputError, read_document
+from afield.plugins.kit import plugin
 
 MESSAGES = {
     "unknown connector": (
@@ -70,11 +71,11 @@ kit.yaml:5:9: a second port a
         """\
         items:
           - name: battery
-            ports: [{name: a, connector: XT60, gender: male, role: DC, direction: source, volts: [14 V, 11 V]}]
+            ports: [{name: a, connector: two-pole DC, gender: male, role: DC, direction: source, volts: [14 V, 11 V]}]
         """,
         """\
-kit.yaml:3:90: the voltages 14 V to 11 V fall
-    |     ports: [{name: a, connector: XT60, gender: male, role: DC, direction: source, volts: [14 V, 11 V]}]
+kit.yaml:3:97: the voltages 14 V to 11 V fall
+    |     ports: [{name: a, connector: two-pole DC, gender: male, role: DC, direction: source, volts: [14 V, 11 V]}]
     = Write the lowest first.""",
     ),
     "unknown catalogue item": (
@@ -264,6 +265,34 @@ def test_connections_of_the_plan_are_pointed_at_in_the_plan(bag: Any, low_power:
 trip.yaml:6:21: there is no item wier in the kit
     |   - [radio.antenna, wier.feed]
     = Did you mean "wire"?"""
+    )
+
+
+def test_a_connection_of_two_items_without_ports_stands_once(bag: Any) -> None:
+    pairs = ("coax, meter", "coax, meter", "coax.a, meter.b", "coax.a, meter")
+    text = "items: [coax, meter]\nconnections:\n" + "".join(f"  - [{pair}]\n" for pair in pairs)
+    assert (
+        bag.complaint(text)
+        == """\
+kit.yaml:4:5: a second connection from coax to meter
+    |   - [coax, meter]
+    = The first is at kit.yaml:3:5. Remove one, or name the ports.
+kit.yaml:6:6: the port coax.a is used twice
+    |   - [coax.a, meter]
+    = It is joined at kit.yaml:5:5 already. Remove one, or put a splitter between."""
+    )
+
+
+def test_connections_without_a_kit_are_refused(bag: Any) -> None:
+    path = bag.file("bare.yaml", "trip: A day\ndate: 2026-06-27\nconnections: [[radio.antenna, line.a]]\n")
+    with pytest.raises(InputError) as refused:
+        plugin.afield_subjects(read_document(path, "bare.yaml"))
+    assert (
+        str(refused.value.problems[0].text())
+        == """\
+bare.yaml:3:16: there is no item radio in the kit
+    | connections: [[radio.antenna, line.a]]
+    = The plan names no kit file; add one, such as kit: [kit/low-power.yaml]."""
     )
 
 

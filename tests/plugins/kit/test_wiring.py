@@ -86,7 +86,7 @@ items:
     state = bag.chain(text)
     assert (state.complete, state.needs) == (
         False,
-        "an adapter from radio.antenna to line.plug-a (SMA male to BNC female)",
+        "an adapter from radio.antenna to line.plug-b (SMA male to BNC female)",
     )
     adapter = "  - {name: adapter, is: adapter-sma-plug-to-bnc-socket}\n"
     assert bag.chain(text + adapter).complete is True
@@ -98,10 +98,8 @@ def test_no_antenna_at_all_is_named(bag: Any) -> None:
 
 
 def test_a_port_that_is_taken_needs_a_splitter(bag: Any, low_power: str) -> None:
-    text = (
-        low_power
-        + "  - {name: amplifier, is: hf-amplifier-100-w}\nchains: [{role: DC, from: battery, to: radio}, {role: DC, from: battery, to: amplifier}]\n"
-    )
+    chains = "".join(f"  - {{role: DC, from: battery, to: {name}}}\n" for name in ("radio", "amplifier"))
+    text = f"{low_power}  - {{name: amplifier, is: hf-amplifier-100-w}}\nchains:\n{chains}"
     state = bag.wiring(text).chains[1]
     assert state.needs == "a splitter for DC at battery.terminals, which is joined already"
 
@@ -109,15 +107,22 @@ def test_a_port_that_is_taken_needs_a_splitter(bag: Any, low_power: str) -> None
 def test_a_joint_that_does_not_fit_breaks_its_chain(bag: Any, low_power: str) -> None:
     text = low_power.replace("hf-radio-10-w", "hf-radio-100-w") + "connections: [[radio.antenna, feed line.plug-a]]\n"
     state = bag.wiring(text).chains[0]
-    assert (state.complete, state.why) == (False, "a UHF female does not fit a BNC male")
-    assert state.needs == "an adapter from radio.antenna to feed line.plug-a (UHF male to BNC female)"
+    assert state.complete is False
+    assert state.why == (
+        "a UHF female does not fit a BNC male; radio.antenna gives 100 W peak, wire.feed bears 50 W peak"
+    )
+    assert state.needs == (
+        "an adapter from radio.antenna to feed line.plug-a (UHF male to BNC female); "
+        "an item that bears 100 W peak in place of wire"
+    )
 
 
+HANDHELD = "items:\n  - {name: radio, is: vhf-handheld-5-w}\n"
 BLANK = {
     "the chain's own end": ("items:\n  - {name: radio, class: radio}\n  - {name: wire, is: yagi-vhf}\n", "radio"),
-    "the only antenna": ("items:\n  - {name: radio, is: vhf-handheld-5-w}\n  - {name: wire, class: antenna}\n", "wire"),
+    "the only antenna": (HANDHELD + "  - {name: wire, class: antenna}\n", "wire"),
     "a lead that may be what is missing": (
-        "items:\n  - {name: radio, is: vhf-handheld-5-w}\n  - {name: yagi, is: yagi-vhf}\n  - {name: coax, class: lead}\n",
+        HANDHELD + "  - {name: yagi, is: yagi-vhf}\n  - {name: coax, class: lead}\n",
         "coax",
     ),
     "an item of a connection": (

@@ -84,6 +84,6 @@ def checks() -> dict[str, dict[str, Any]]:
     from ruamel.yaml import YAML
 
     text = Path(__file__).parents[2].joinpath("checks", "power_rf.yaml").read_text("utf-8")
-    loaded = YAML(typ="safe").load(text)
+    loaded = YAML(typ="safe", pure=True).load(text)
     cases = loaded["cases"] if isinstance(loaded, dict) else loaded
     return {case["id"]: case for case in cases}

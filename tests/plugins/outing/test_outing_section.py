@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.plugins.outing.outing_section import WANTS, outing_data, outing_section, outing_text
 from jsonschema import Draft202012Validator
+
+from afield.plugins.outing.outing_section import WANTS, outing_data, outing_section, outing_text
 
 
 def record(printed: str) -> dict[str, Any]:

@@ -1,0 +1,81 @@
+"""Which ways must be complete: those that the kit states, else those that follow from the classes of its items."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from afield.core.api import Origin, slug
+from afield.plugins.kit.model import Chain, End, Item, Port
+from afield.plugins.kit.words import POWERS
+
+
+def chain_between(role: str, start: End, end: End, origin: Origin) -> Chain:
+    """A stated chain; turned round where it was written from the taking to the giving end."""
+    starts, ends = _ports(role, start), _ports(role, end)
+    if _only_take(starts) or _only_give(ends):
+        start, end, starts, ends = end, start, ends, starts
+    unknown = tuple(one.item for one in (start, end) if one.item.ports is None)
+    key = f"{slug(role)}/{start.address}/{end.address}"
+    giving = tuple(port for port in starts if port.gives)
+    taking = tuple(port for port in ends if port.takes)
+    return Chain(key, role, start.written, end.written, giving, taking, unknown, origin=origin)
+
+
+def _ports(role: str, end: End) -> tuple[Port, ...]:
+    return (end.port,) if end.port else end.item.with_role(role)
+
+
+def _only_take(ports: Iterable[Port]) -> bool:
+    found = list(ports)
+    return bool(found) and not any(port.gives for port in found)
+
+
+def _only_give(ports: Iterable[Port]) -> bool:
+    found = list(ports)
+    return bool(found) and not any(port.takes for port in found)
+
+
+def default_chains(items: Mapping[str, Item]) -> Iterator[Chain]:
+    """The ways that radios, amplifiers, converters and chargers need; spares need none of their own."""
+    used = [item for item in items.values() if item.spare_of is None]
+    for item in used:
+        if item.class_ == "radio":
+            yield from _from(item, "RF", used, ("antenna",), "an antenna")
+        if item.class_ == "amplifier":
+            yield from _to(item, "RF", used, ("radio",), "a radio")
+            yield from _from(item, "RF", used, ("antenna",), "an antenna")
+            yield from _to(item, "keying", used, ("radio",), "a radio")
+        if item.class_ in ("radio", "amplifier", "converter", "charger"):
+            yield from _to(item, "DC", used, POWERS, "a battery or a supply")
+
+
+def _from(item: Item, role: str, items: list[Item], classes: tuple[str, ...], wanted: str) -> Iterator[Chain]:
+    starts = tuple(port for port in item.with_role(role) if port.gives)
+    others = [other for other in items if other.class_ in classes and other is not item]
+    ends = tuple(port for other in others for port in other.with_role(role) if port.takes)
+    if starts or item.ports is None:
+        yield _default(role, item, (item.name, wanted), (starts, ends), others, wanted)
+
+
+def _to(item: Item, role: str, items: list[Item], classes: tuple[str, ...], wanted: str) -> Iterator[Chain]:
+    ends = tuple(port for port in item.with_role(role) if port.takes)
+    others = [other for other in items if other.class_ in classes and other is not item]
+    starts = tuple(port for other in others for port in other.with_role(role) if port.gives)
+    if ends or item.ports is None:
+        yield _default(role, item, (wanted, item.name), (starts, ends), others, wanted)
+
+
+def _default(
+    role: str,
+    item: Item,
+    names: tuple[str, str],
+    ports: tuple[tuple[Port, ...], tuple[Port, ...]],
+    others: list[Item],
+    wanted: str,
+) -> Chain:
+    blank = [other for other in others if other.ports is None]
+    # One antenna that is described is enough to judge by; the others are asked for only where there is none.
+    unknown = ([item] if item.ports is None else []) + (blank if not all(ports) else [])
+    # No key of an item holds a dot, so that "any." is no item.
+    key = "/".join([slug(role), *(item.key if name == item.name else f"any.{slug(name)}" for name in names)])
+    return Chain(key, role, *names, *ports, tuple(unknown), wanted)

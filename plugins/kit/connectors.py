@@ -1,0 +1,73 @@
+"""Which connector fits which: the catalogue's, and those that a kit file brings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from afield.core.api import did_you_mean, quoted_list
+from afield.plugins.kit.catalogue import catalogue_connector, connector_names
+from afield.plugins.kit.model import Port
+
+OPPOSITE = {"male": "female", "female": "male"}
+
+
+@dataclass(frozen=True)
+class Connectors:
+    """Connectors by name.
+
+    Attributes:
+        own: those that kit files bring; they displace the catalogue's of the same name.
+
+    """
+
+    own: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+
+    @property
+    def names(self) -> list[str]:
+        """Every known name."""
+        return list(dict.fromkeys([*self.own, *connector_names()]))
+
+    def entry(self, name: str) -> Mapping[str, Any]:
+        """What is known of a connector; KeyError if nothing is."""
+        return self.own[name] if name in self.own else catalogue_connector(name)
+
+    def found(self, name: str) -> tuple[str, str | None]:
+        """The connector's proper name, and the gender that the name implies.
+
+        Raises:
+            KeyError: nothing is known of it, or of the one that it is another name of.
+
+        """
+        entry = self.entry(name)
+        proper = str(entry.get("is", name))
+        self.entry(proper)
+        return proper, entry.get("gender")
+
+    def gendered(self, name: str) -> bool:
+        """Whether a male one fits a female one; else two of a kind fit."""
+        return bool(self.entry(name).get("gendered", True))
+
+    def advice(self, name: str) -> str:
+        """What to write instead of an unknown name."""
+        guess = did_you_mean(name, self.names)
+        meant = f'Did you mean "{guess}"?' if guess else f"Known are {quoted_list(self.names, 60)}."
+        return f"{meant} A connector that is not listed can be described under `connectors:` of the kit file."
+
+    def fit(self, one: Port, other: Port) -> bool:
+        """Whether the two plugs go into each other."""
+        if one.connector == other.connector:
+            return one.gender is None or OPPOSITE[one.gender] == other.gender
+        return self._across(one, other) or self._across(other, one)
+
+    def _across(self, one: Port, other: Port) -> bool:
+        for name in self.entry(one.connector).get("mates", ()):
+            proper, gender = self.found(name)
+            if proper == other.connector and gender in (None, other.gender):
+                return True
+        return False
+
+    def counterpart(self, port: Port) -> str:
+        """What goes into the port, in words."""
+        return f"{port.connector} {OPPOSITE[port.gender]}" if port.gender else port.connector

@@ -1,0 +1,79 @@
+"""Essential items: those that every way of a required chain goes through."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from afield.plugins.kit.model import Chain
+from afield.plugins.kit.wiring import Wiring
+
+if TYPE_CHECKING:
+    import networkx as nx
+
+BEFORE, BEHIND = ("before the start",), ("behind the end",)
+
+
+@lru_cache(maxsize=8)
+def essential_by_chain(wiring: Wiring) -> dict[str, set[str]]:
+    """Title of each complete chain -> keys of the items without which it breaks."""
+    complete = [state.chain for state in wiring.chains if state.complete]
+    return {chain.title: essential_items(wiring, chain) for chain in complete}
+
+
+def essential_items(wiring: Wiring, chain: Chain) -> set[str]:
+    """Keys of the items without which no way of a chain is left: the dominators of its end.
+
+    The graph has an edge for each joint that fits, in the direction in which something can flow; a node that lies on
+    every path from the start to the end separates the two when it is taken away (Lengauer and Tarjan, ACM TOPLAS 1,
+    1979; networkx.immediate_dominators).
+
+    Raises:
+        ValueError: the chain is not complete.
+
+    """
+    import networkx as nx
+
+    graph = _graph(wiring, chain)
+    if BEHIND not in graph or BEFORE not in graph or not nx.has_path(graph, BEFORE, BEHIND):
+        raise ValueError(f"{chain.title} is not complete")
+    above = nx.immediate_dominators(graph, BEFORE)
+    found: set[str] = set()
+    node = above[BEHIND]
+    while node != BEFORE:
+        found.add(node[0])
+        node = above[node]
+    return found
+
+
+def _graph(wiring: Wiring, chain: Chain) -> nx.DiGraph[tuple[str, ...]]:
+    """Items joined to items; a way leaves the start and enters the end by the chain's own ports."""
+    import networkx as nx
+
+    graph: nx.DiGraph[tuple[str, ...]] = nx.DiGraph()
+    starts, ends = ({port.key for port in ports} for ports in (chain.starts, chain.ends))
+    first, last = ({port.item for port in ports} for ports in (chain.starts, chain.ends))
+    for start, end in _edges(wiring, chain):
+        if (start[0] in first and start[1] not in starts) or (end[0] in last and end[1] not in ends):
+            continue
+        if start[1] in starts:
+            graph.add_edge(BEFORE, (start[0],))
+        graph.add_edge((start[0],), (end[0],))
+        if end[1] in ends:
+            graph.add_edge((end[0],), BEHIND)
+    return graph
+
+
+def _edges(wiring: Wiring, chain: Chain) -> Iterator[tuple[tuple[str, str], tuple[str, str]]]:
+    """(item, port) pairs along which something flows from the starts of a chain on, over joints that fit."""
+    waiting = list(chain.starts)
+    seen = {port.key for port in waiting}
+    for port in waiting:
+        across = wiring.net.across(port)
+        if across is None or not across[0].takes or wiring.fits[across[1].key].fits is not True:
+            continue
+        yield (port.item, port.key), (across[0].item, across[0].key)
+        onward = [exit_ for exit_ in wiring.net.exits(across[0]) if exit_.key not in seen]
+        seen.update(exit_.key for exit_ in onward)
+        waiting += onward

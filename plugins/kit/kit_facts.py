@@ -1,0 +1,124 @@
+"""Facts of the kit as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact
+from afield.plugins.kit.assembling import kit_of
+from afield.plugins.kit.hand_set import hand_set
+from afield.plugins.kit.model import Kit
+from afield.plugins.kit.wiring import ChainState, Wiring, wired
+
+
+@fact(
+    "kit.list", kind="trip", type="opaque", title="what is in the kit", encode=lambda kit: encoded_kit(kit),
+    optional=["kit_stated_connections", "kit_stated_chains"],
+)  # fmt: skip
+def kit_list(kit_files: Piece, kit_stated_connections: Piece | None, kit_stated_chains: Piece | None) -> Kit:
+    """All kit files of the plan, with the connections and chains that the plan itself states."""
+    return kit_of(kit_files.origin.document, kit_files.origin.folder)
+
+
+def encoded_kit(kit: Kit) -> dict[str, Any]:
+    """The kit as JSON."""
+    files = [{"file": document.name, "sha256": document.sha256} for document in kit.files]
+    return {"items": [item.name for item in kit.items.values()], "files": files}
+
+
+@fact("kit.wiring", kind="trip", type="opaque", title="how the kit is joined", encode=lambda found: encoded(found))
+def kit_wiring(kit_list: Kit) -> Wiring:
+    """What is joined, as stated and as inferred, and whether each chain is complete."""
+    return wired(kit_list)
+
+
+def encoded(wiring: Wiring) -> dict[str, Any]:
+    """The wiring as JSON."""
+    joints = [
+        {
+            "connection": f"connection:{joint.key}", "from": joint.one.written, "to": joint.other.written,
+            "inferred": joint.inferred, "fits": wiring.fits[joint.key].fits, "why": wiring.fits[joint.key].why,
+            "needs": wiring.fits[joint.key].needs,
+        }
+        for joint in wiring.joints
+    ]  # fmt: skip
+    chains = [
+        {
+            "chain": f"chain:{state.chain.key}", "title": state.chain.title, "role": state.chain.role,
+            "complete": state.complete, "connections": [f"connection:{key}" for key in state.joints],
+            "why": state.why, "needs": state.needs,
+        }
+        for state in wiring.chains
+    ]  # fmt: skip
+    return {"joints": joints, "chains": chains}
+
+
+@fact("kit.missing_pieces", kind="trip", type="list", title="pieces that are missing", exact=True)
+def kit_missing_pieces(kit_wiring: Wiring) -> list[str]:
+    """What would have to be packed, or put in another's place, for every chain to be complete."""
+    refuse_unsure(kit_wiring.chains)
+    return missing_pieces(kit_wiring)
+
+
+def missing_pieces(wiring: Wiring) -> list[str]:
+    """The same as far as it can be told."""
+    return list(dict.fromkeys(piece for state in wiring.chains if state.complete is False for piece in state.pieces))
+
+
+@fact(
+    "kit.chains_complete", kind="trip", type="bool", title="whether all chains are complete", exact=True,
+    detail={"why": "what breaks the first incomplete chain", "needs": "the missing pieces"},
+)  # fmt: skip
+def kit_chains_complete(kit_wiring: Wiring) -> Estimate:
+    """Whether every required chain is complete; one that is broken decides, whatever else cannot be told."""
+    broken = [state for state in kit_wiring.chains if state.complete is False]
+    if not broken:
+        refuse_unsure(kit_wiring.chains)
+    if not kit_wiring.chains:
+        what = "nothing in the kit needs a chain: no radio is described, and no chains are stated"
+        raise CannotTell(what, "chains", "not stated", "trip")
+    detail = {"why": broken[0].why if broken else "", "needs": "; ".join(missing_pieces(kit_wiring))}
+    return Estimate(not broken, detail=detail, method="search along the joints that fit")
+
+
+def refuse_unsure(chains: Iterable[ChainState]) -> None:
+    """Raise CannotTell for the first chain of which it cannot be told whether it is complete."""
+    for state in chains:
+        if state.complete is None:
+            text = f"{state.chain.title}: {state.why}"
+            raise CannotTell(text, state.settle or None, "not stated", f"chain:{state.chain.key}")
+
+
+@fact("kit.hand_set", kind="trip", type="list", title="what must be set by hand", exact=True)
+def kit_hand_set(kit_wiring: Wiring) -> list[str]:
+    """What no item does by itself, as it follows from their features."""
+    return hand_set(kit_wiring)
+
+
+@fact(
+    "kit.mass", kind="trip", unit="kg", title="mass of the kit", each={"masses": ("item", "item.mass")},
+    detail={"items": "how many items it is the mass of"},
+)  # fmt: skip
+def kit_mass(kit_list: Kit, masses: list[tuple[Subject, float]]) -> Estimate:
+    """The sum of the masses of all items."""
+    return Estimate(float(sum(mass for _, mass in masses)), detail={"items": len(masses)}, method="sum of the masses")
+
+
+@fact(
+    "kit.price", kind="trip", unit="", title="price of the kit", exact=True, each={"prices": ("item", "item.price")}
+)  # fmt: skip
+def kit_price(kit_list: Kit, prices: list[tuple[Subject, float]]) -> float:
+    """The sum of the prices of all items."""
+    return float(sum(price for _, price in prices))
+
+
+@fact("kit.items", kind="trip", unit="", title="number of items", exact=True)
+def kit_items(kit_list: Kit) -> int:
+    """How many items there are, spares included."""
+    return len(kit_list.items)
+
+
+FACTS: list[Fact] = [
+    kit_list, kit_wiring, kit_missing_pieces, kit_chains_complete, kit_hand_set, kit_mass, kit_price, kit_items,
+]  # fmt: skip

@@ -1,0 +1,70 @@
+"""The piece that a broken chain lacks, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from afield.plugins.kit.fits import piece_between
+from afield.plugins.kit.joints import Net
+from afield.plugins.kit.model import Chain, Kit, Port
+from afield.plugins.kit.words import CABLES
+
+
+def missing_piece(chain: Chain, kit: Kit, net: Net) -> str:
+    """What would complete the chain: "a lead from radio.antenna to antenna.feed (BNC male to UHF male)"."""
+    if not chain.starts or not chain.ends:
+        return chain.wanted or f"a port for {chain.role} at {chain.start if not chain.starts else chain.end}"
+    giving, taking = _Reach(chain, kit, net, True).free(), _Reach(chain, kit, net, False).free()
+    pairs = [(one, other) for one in giving for other in taking if one.item != other.item]
+    pairs = [pair for pair in pairs if not kit.mates.fit(*pair)] or pairs
+    if not pairs:
+        full = chain.ends[0] if giving else chain.starts[0]
+        return f"a splitter for {chain.role} at {kit.label(full)}, which is joined already"
+    one, other = min(pairs, key=lambda pair: _distance(pair, giving, taking, kit))
+    return piece_between(one, other, kit)
+
+
+def _distance(pair: tuple[Port, Port], giving: dict[Port, int], taking: dict[Port, int], kit: Kit) -> tuple[bool, int]:
+    """An adapter at a cable that is there is less than a whole lead; then the fewest pieces on the way."""
+    at_cable = any(kit.items[port.item].class_ in CABLES for port in pair)
+    return not at_cable, giving[pair[0]] + taking[pair[1]]
+
+
+class _Reach:
+    """What can be reached from one end of a chain over joints, stated or possible."""
+
+    def __init__(self, chain: Chain, kit: Kit, net: Net, forward: bool) -> None:
+        self.kit, self.net, self.forward, self.chain = kit, net, forward, chain
+        ports = chain.starts if forward else chain.ends
+        self.depth = dict.fromkeys(ports, 0)
+        self.ends = set(chain.ends if forward else chain.starts)
+        self.items = {port.item for port in ports}
+
+    def free(self) -> dict[Port, int]:
+        """Free ports that can be reached -> over how many pieces."""
+        waiting = list(self.depth)
+        for port in waiting:
+            for other in self.next_to(port):
+                if other.item in self.items:
+                    continue
+                self.items.add(other.item)
+                inner = self.net.exits(other) if self.forward else self.net.entrances(other)
+                for found in inner:
+                    self.depth[found] = self.depth[port] + 1
+                    waiting.append(found)
+        return {port: depth for port, depth in self.depth.items() if self.net.across(port) is None}
+
+    def next_to(self, port: Port) -> Iterator[Port]:
+        across = self.net.across(port)
+        if across is not None:
+            yield across[0]
+        else:
+            yield from (other for other in self.candidates() if self.kit.mates.fit(port, other))
+
+    def candidates(self) -> Iterable[Port]:
+        """Free ports of cables that may be put between; devices are not put into a chain that has no use for them."""
+        for other in self.kit.ports.values():
+            item = self.kit.items[other.item]
+            is_cable = item.class_ in CABLES and item.spare_of is None
+            if is_cable and other.role == self.chain.role and self.net.across(other) is None:
+                yield other

@@ -1,0 +1,169 @@
+"""The kit as it is joined: what is stated, what is inferred, and whether each chain is complete."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from afield.plugins.kit.findings import Fit
+from afield.plugins.kit.fits import judged
+from afield.plugins.kit.joints import Joint, Net
+from afield.plugins.kit.missing import missing_piece
+from afield.plugins.kit.model import Chain, End, Item, Kit, Port
+from afield.plugins.kit.paths import path_along
+from afield.plugins.kit.ways import Search, TooManySteps, Way
+from afield.plugins.kit.words import JOINS
+
+
+@dataclass(frozen=True, slots=True)
+class ChainState:
+    """Whether a chain is complete.
+
+    Attributes:
+        complete: None = cannot be told.
+        joints: keys of the joints of one complete way, in order.
+        why, settle: in words; empty where it is complete.
+        pieces: what is missing.
+
+    """
+
+    chain: Chain
+    complete: bool | None
+    joints: tuple[str, ...] = ()
+    why: str = ""
+    pieces: tuple[str, ...] = ()
+    settle: str = ""
+
+    @property
+    def needs(self) -> str:
+        """What is missing, in words."""
+        return "; ".join(self.pieces)
+
+
+@dataclass(frozen=True, eq=False)
+class Wiring:
+    """A kit with its joints, each with whether it fits, and the states of its chains."""
+
+    kit: Kit
+    net: Net
+    fits: Mapping[str, Fit]
+    chains: Sequence[ChainState] = field(default_factory=list)
+
+    @property
+    def joints(self) -> list[Joint]:
+        """In order: the stated ones, then the inferred ones."""
+        return self.net.joints
+
+
+@lru_cache(maxsize=8)
+def wired(kit: Kit) -> Wiring:
+    """The kit with all that can be inferred of its wiring."""
+    return _Builder(kit).wiring()
+
+
+class _Builder:
+    def __init__(self, kit: Kit) -> None:
+        self.kit = kit
+        self.joints = [Joint(one.one, one.other, origin=one.origin) for one in kit.connections]
+        self.doubtful: dict[str, tuple[Way, ...]] = {}
+        self.refresh()
+
+    def refresh(self) -> None:
+        self.net = Net(self.kit, self.joints)
+        self.fits = {joint.key: judged(joint, self.kit, self.net) for joint in self.joints}
+
+    def wiring(self) -> Wiring:
+        waiting = [chain for chain in self.kit.chains if chain.starts and chain.ends]
+        # What one chain takes up may leave exactly one way to another, so the rest is tried again.
+        while waiting:
+            left = [chain for chain in waiting if not self.inferred(chain)]
+            if len(left) == len(waiting):
+                break
+            waiting = left
+        return Wiring(self.kit, self.net, self.fits, [self.state(chain) for chain in self.kit.chains])
+
+    def inferred(self, chain: Chain) -> bool:
+        """Whether the chain needs no further try: it is joined, or it has just been."""
+        if path_along(self.net, chain, lambda joint: True):
+            return True
+        ways = self.ways(chain)
+        self.doubtful[chain.key] = tuple(ways or ())
+        if ways is None:
+            self.doubtful[chain.key] = ((), ())
+        elif len(ways) == 1:
+            self.join(ways[0])
+        return ways is not None and len(ways) == 1
+
+    def ways(self, chain: Chain) -> list[Way] | None:
+        try:
+            return Search(self.kit, self.net, chain).ways()
+        except TooManySteps:
+            return None
+
+    def join(self, way: Way) -> None:
+        for one, other in way:
+            self.joints.append(Joint(self.end(one), self.end(other), inferred=True))
+        self.refresh()
+
+    def end(self, port: Port) -> End:
+        return End(self.kit.items[port.item], port, self.kit.label(port))
+
+    def state(self, chain: Chain) -> ChainState:
+        for accepted in ((True,), (True, None), (True, None, False)):
+            path = path_along(self.net, chain, self.accepting(accepted))
+            if path:
+                return self.joined(chain, path)
+        if chain.unknown:
+            return _blank(chain, chain.unknown[0])
+        ways = self.doubtful.get(chain.key, ())
+        if len(ways) > 1:
+            return self.ambiguous(chain, ways)
+        return self.broken(chain)
+
+    def accepting(self, accepted: Iterable[bool | None]) -> Accepts:
+        return Accepts(self.fits, tuple(accepted))
+
+    def joined(self, chain: Chain, path: tuple[Joint, ...]) -> ChainState:
+        keys = tuple(joint.key for joint in path)
+        worst = [self.fits[key] for key in keys if self.fits[key].fits is False]
+        unsure = [self.fits[key] for key in keys if self.fits[key].fits is None]
+        if worst:
+            pieces = tuple(dict.fromkeys(fit.needs for fit in worst if fit.needs))
+            return ChainState(chain, False, keys, "; ".join(fit.why for fit in worst), pieces)
+        if unsure:
+            return ChainState(chain, None, keys, unsure[0].why, settle=unsure[0].settle)
+        return ChainState(chain, True, keys)
+
+    def ambiguous(self, chain: Chain, ways: Sequence[Way]) -> ChainState:
+        told = " or ".join(", ".join(f"{self.kit.label(a)} to {self.kit.label(b)}" for a, b in way) for way in ways)
+        shown = f": {told}" if any(ways) else ""
+        return ChainState(chain, None, why=f"more than one way fits{shown}", settle="connections")
+
+    def possible(self, role: str) -> Iterator[Item]:
+        """Items whose ports are not known, and that may be what is missing in a chain of the role."""
+        items = self.kit.items.values()
+        return (item for item in items if item.ports is None and role in JOINS.get(item.class_ or "", ()))
+
+    def broken(self, chain: Chain) -> ChainState:
+        blanks = (joint.blank for joint in self.joints if all(port.role == chain.role for port in joint.ports))
+        blank = next(filter(None, blanks), None) or next(self.possible(chain.role), None)
+        if blank is not None and chain.starts and chain.ends:
+            return _blank(chain, blank)
+        pieces = (missing_piece(chain, self.kit, self.net),)
+        return ChainState(chain, False, why=f"nothing joins {chain.start} to {chain.end}", pieces=pieces)
+
+
+class Accepts:
+    """Whether a joint's fit is one of those accepted."""
+
+    def __init__(self, fits: Mapping[str, Fit], accepted: tuple[bool | None, ...]) -> None:
+        self.fits, self.accepted = fits, accepted
+
+    def __call__(self, joint: Joint) -> bool:
+        """Of one joint."""
+        return self.fits[joint.key].fits in self.accepted
+
+
+def _blank(chain: Chain, item: Item) -> ChainState:
+    return ChainState(chain, None, why=f"the ports of {item.name} are not stated", settle=item.supply_ports)
