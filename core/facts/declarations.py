@@ -67,6 +67,8 @@ class Fact:
         detail: field name -> description of what `detail` holds for texts.
         tool: how it can be measured in the field; None = it cannot.
         settle: what to supply where it is not stated (a plan path).
+        stands_on: facts that must be known for a reading to count too: a reading tells nothing of a station that is
+            not described.
         inverse: for placement; see the design.
         encode: value -> JSON, for opaque facts.
         gathers_claims: gathers over claims of all programs; program packs may not ask it.
@@ -88,6 +90,7 @@ class Fact:
     detail: Mapping[str, str] = field(default_factory=dict)
     tool: Tool | None = None
     settle: str | None = None
+    stands_on: tuple[str, ...] = ()
     inverse: Callable[..., Any] | None = None
     encode: Callable[[Any], Any] | None = None
     gathers_claims: bool = False

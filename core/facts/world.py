@@ -87,7 +87,19 @@ class World:
             best = self._computed(key)
         for record in records:
             best = _of_subject(record, key[0]).displacing(best if best and best.known else None)
-        return best if best is not None else self._absent(key)
+        if best is None:
+            return self._absent(key)
+        return self._without_ground(key, best) if best.rank in ("logged", "measured") else best
+
+    def _without_ground(self, key: Key, reading: Measured) -> Measured:
+        """The reading, unless something that even a reading stands on is not known."""
+        subject, declared = self.subjects[key[0]], self.facts.get(key[1])
+        for name in declared.stands_on if declared else ():
+            holder = subject.within(self.facts[name].kind) or subject.key
+            ground = self.value(holder, name)
+            if ground.reason is not None:
+                return unknown(ground.reason, unit=reading.unit, inputs=((holder, name),), displaced=reading)
+        return reading
 
     def _can_compute(self, fact_name: str) -> bool:
         declared = self.facts.get(fact_name)

@@ -73,7 +73,8 @@ class _Linker:
         """The fact with the names of its needs in full."""
         self.refuse_misfit(declared)
         needs = {parameter: self.need(declared, need) for parameter, need in declared.parameters.items()}
-        return replace(declared, parameters=needs)
+        ground = tuple(str(self.need(declared, name)) for name in declared.stands_on)
+        return replace(declared, parameters=needs, stands_on=ground)
 
     def refuse_misfit(self, declared: Fact) -> None:
         if declared.type not in FACT_TYPES:

@@ -74,11 +74,11 @@ def report_json(judgement: Judgement, sections: Iterable[Section] = (), strict: 
         "claims": claims,
         "together": together_json(claims),
         "summary": summary_json(verdicts),
-        "warnings": warnings_json(judgement, crashes),
+        "warnings": [*warnings_json(judgement, crashes), *unjudged_warnings(claims)],
         "assumptions": assumptions_json(judgement.verdicts, records),
         "sources": sources_used(judgement.verdicts),
         "sections": made,
-        "exit_status": exit_status(verdicts, bool(crashes), strict),
+        "exit_status": exit_status(verdicts, bool(crashes), strict, claims),
     }
 
 
@@ -181,6 +181,19 @@ def _titles(trip: Trip) -> Mapping[str, str | None]:
 
 def _first_value(records: Iterable[Measured]) -> str | None:
     return next((str(record.value) for record in records if record.known), None)
+
+
+def unjudged_warnings(claims: Iterable[Json]) -> list[Json]:
+    """A warning for every claim that no required rule judges."""
+    return [
+        {
+            "place": None,
+            "what": f"no required rule judges the claim {claim['label']}",
+            "do": "check the kind of the reference, and ask the program's rules about such places",
+        }
+        for claim in claims
+        if claim["outcome"] == "not applicable"
+    ]
 
 
 def warnings_json(judgement: Judgement, crashes: Iterable[str]) -> list[Json]:

@@ -11,7 +11,7 @@ from afield.core.quantities import shown_unit
 from afield.core.report.margins import bound_words
 from afield.core.report.readings import OPPOSITE, readings
 from afield.core.rules.conditions import Condition, FactOf, Leaf
-from afield.core.rules.explain import Explanation
+from afield.core.rules.explain import Explanation, LeafResult
 
 Json = dict[str, Any]
 
@@ -41,6 +41,8 @@ def _by_measuring(verdict: Verdict, facts: dict[str, Fact]) -> Json | None:
     declared = facts.get(measure.name) if isinstance(measure, FactOf) else None
     if declared is None or declared.tool is None or len(result.bounds) != 1 or result.bounds[0].version is None:
         return None
+    if _lacks_ground(result, declared):
+        return None
     counts, fails = _figures(verdict, explanation, declared.tool, declared.unit or "")
     holder = verdict.subject.within(declared.kind)
     tool = declared.tool.name
@@ -50,6 +52,14 @@ def _by_measuring(verdict: Verdict, facts: dict[str, Fact]) -> Json | None:
         tool_uncertainty=f"± {declared.tool.uncertainty:g} {shown_unit(declared.unit or '')} (95 %)".replace("  ", " "),
         counts_if=counts, fails_if=fails,
     )  # fmt: skip
+
+
+def _lacks_ground(result: LeafResult, declared: Fact) -> bool:
+    """Whether the value fails for want of something that a reading needs as well; its last input is what failed."""
+    record = result.record
+    return (
+        record is not None and not record.known and bool(record.inputs) and record.inputs[-1][1] in declared.stands_on
+    )
 
 
 def _figures(verdict: Verdict, explanation: Explanation, tool: Tool, unit: str) -> tuple[str | None, str | None]:

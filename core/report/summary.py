@@ -144,11 +144,13 @@ def _words(judged: Mapping[str, int], checklist: Json) -> str:
     return f"{total} {'verdict' if total == 1 else 'verdicts'}: {told}{listed}"
 
 
-def exit_status(verdicts: Sequence[Json], crashed: bool, strict: bool = False) -> int:
+def exit_status(verdicts: Sequence[Json], crashed: bool, strict: bool = False, claims: Sequence[Json] = ()) -> int:
     """The exit status of `check`: 4 something crashed, 1 a required rule failed, 3 one cannot be told, else 0.
 
+    A claim that no required rule judges cannot be told either: "not applicable" is no "passed".
+
     Args:
-        verdicts: of the report.
+        verdicts, claims: of the report.
         crashed: whether a plugin failed.
         strict: whether open checklist items that are required count as cannot tell.
 
@@ -160,4 +162,6 @@ def exit_status(verdicts: Sequence[Json], crashed: bool, strict: bool = False) -
     ]
     if any(verdict["outcome"] == "failed" for verdict in required):
         return EXIT_FAILED
-    return EXIT_CANNOT_TELL if any(verdict["outcome"] == "cannot tell" for verdict in required) else EXIT_OK
+    unsure = any(verdict["outcome"] == "cannot tell" for verdict in required)
+    unjudged = any(claim["outcome"] == "not applicable" for claim in claims)
+    return EXIT_CANNOT_TELL if unsure or unjudged else EXIT_OK

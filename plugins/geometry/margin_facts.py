@@ -20,11 +20,13 @@ DETAIL = {
     "nearest": "east and north of the nearest point of the reference, metres",
 }
 TAPE = Tool("tape measure", 0.1)
+GROUND = ("claim.footprint",)
+"""A plan with no antenna never passes a whole-station rule, not even by a reading: nobody knows of which station."""
 
 
 @fact(
     "place.farthest_part_from_line", kind="claim", unit="m", title="distance of the farthest part from the line",
-    owns_uncertainty=True, detail=DETAIL, tool=TAPE, optional=["program_line_means", "program_line_width"],
+    owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND, optional=["program_line_means", "program_line_width"],
 )  # fmt: skip
 def place_farthest_part_from_line(
     claim_footprint: list[Outline],
@@ -44,7 +46,7 @@ def place_farthest_part_from_line(
 
 @fact(
     "place.margin_inside_area", kind="claim", unit="m", title="margin of the whole station inside the boundary",
-    owns_uncertainty=True, detail=DETAIL, tool=TAPE,
+    owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND,
 )  # fmt: skip
 def place_margin_inside_area(
     claim_footprint: list[Outline], station_plane: Plane, station_position: Position, reference_place: Place
@@ -58,7 +60,7 @@ def place_margin_inside_area(
 
 @fact(
     "place.farthest_part_from_point", kind="claim", unit="m", title="distance of the farthest part from the point",
-    owns_uncertainty=True, detail=DETAIL, tool=TAPE,
+    owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND,
 )  # fmt: skip
 def place_farthest_part_from_point(
     claim_footprint: list[Outline], station_plane: Plane, station_position: Position, reference_place: Place

@@ -219,3 +219,12 @@ def test_kinds_and_facts_of_fragments_come_with_their_places(house: Any) -> None
     }  # fmt: skip
     colour = registry.facts["shelf.colour"]
     assert (colour.type, colour.choices, colour.stated, colour.exact) == ("text", ("red", "blue"), True, True)
+
+
+def test_what_a_reading_stands_on_must_be_declared_too(toys: Any) -> None:
+    ladder = Fact("ladder.length", "trip", unit="m")
+    with_facts(toys, Fact("wall.gap", "trip", unit="m", stands_on=("ladder.leght",)), ladder)
+    assert refusal(toys) == (
+        "plugin house (toys 1.0): the fact wall.gap asks for ladder.leght, which nothing declares\n"
+        "    = Did you mean ladder_length?"
+    )

@@ -169,3 +169,9 @@ def test_a_sections_hook_that_fails_is_a_crash_too(toys: Any) -> None:
         "plugin house (toys 1.0) failed in afield_sections: RuntimeError: the shelf fell"
     ]
     assert report["exit_status"] == 4
+
+
+def test_a_claim_that_nothing_judges_is_not_green() -> None:
+    claim = {"outcome": "not applicable"}
+    assert exit_status([], crashed=False, claims=[claim]) == 3
+    assert exit_status([], crashed=False, claims=[{"outcome": "passed"}]) == 0
