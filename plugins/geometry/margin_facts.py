@@ -26,7 +26,8 @@ GROUND = ("claim.footprint",)
 
 @fact(
     "place.farthest_part_from_line", kind="claim", unit="m", title="distance of the farthest part from the line",
-    owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND, optional=["program_line_means", "program_line_width"],
+    owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND,
+    optional=["program_line_means", "program_line_width"],
 )  # fmt: skip
 def place_farthest_part_from_line(
     claim_footprint: list[Outline],

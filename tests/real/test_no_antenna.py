@@ -20,8 +20,8 @@ claims:
   - {program: basin-preserves, reference: juniper-basin}
 """
 READINGS = """measured:
-  - {fact: place.farthest_part_from_line, of: "claim:freight-road/cinder-crossing", value: 3 m, uncertainty: 0.1 m, how: tape}
-  - {fact: place.margin_inside_area, of: "claim:basin-preserves/juniper-basin", value: 300 m, uncertainty: 1 m, how: tape}
+  - {fact: place.farthest_part_from_line, of: "claim:freight-road/cinder-crossing", value: 3 m, how: tape}
+  - {fact: place.margin_inside_area, of: "claim:basin-preserves/juniper-basin", value: 300 m, how: tape}
 """
 
 
