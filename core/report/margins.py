@@ -92,6 +92,8 @@ def limit_words(result: LeafResult) -> str | None:
 
 def bound_words(bound: BoundUsed) -> str:
     """One bound: "80 ft (24.4 m)"."""
+    if isinstance(bound.value, bool):
+        return "yes" if bound.value else "no"
     version = bound.version
     if version is None or version.value is None:
         return bound.printed

@@ -68,7 +68,7 @@ def verdict_lines(verdict: Json) -> Iterator[str]:
 def _figures(verdict: Json) -> Iterator[str]:
     if verdict["measured"] is None or verdict["limit"] is None:
         return
-    line = f"{verdict['measured']}, due {verdict['comparison']} {verdict['limit']}"
+    line = f"{verdict['measured']}, due {due_words(verdict)}"
     margin = verdict["margin"]
     if margin is None:
         yield line
@@ -76,6 +76,12 @@ def _figures(verdict: Json) -> Iterator[str]:
         # "Room" would promise something where it cannot be told.
         told = f"margin {margin['printed']}" if verdict["outcome"] == "cannot tell" else margin["words"]
         yield f"{line}: {told}"
+
+
+def due_words(comparison: Json) -> str:
+    """What is due: "at most 80 ft", "line"."""
+    words = [comparison["comparison"] if comparison["comparison"] != "is" else "", comparison["limit"] or ""]
+    return " ".join(word for word in words if word)
 
 
 def settle_lines(settle: Json) -> Iterator[str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from afield.core.report.formats.text import one_source, settle_lines
+from afield.core.report.formats.text import due_words, one_source, settle_lines
 
 Json = Mapping[str, Any]
 
@@ -46,7 +46,7 @@ def why_tree(report: Json, verdict: Json) -> Node:
 def _leaf_node(leaf: Json, report: Json, verdict: Json) -> Node:
     found = f"{leaf['measured']}" if leaf["measured"] is not None else "not known"
     margin = f", {leaf['margin']['words']}" if leaf["margin"] else ""
-    node = Node(f"{leaf['title']}: {found}, due {leaf['comparison']} {leaf['limit'] or ''}{margin} ({leaf['outcome']})")
+    node = Node(f"{leaf['title']}: {found}, due {due_words(leaf)}{margin} ({leaf['outcome']})")
     if leaf["fact"]:
         holder = _holder(report, verdict["subject"], leaf["kind"])
         node.children += [_fact_node(report, holder, leaf["fact"], set())]

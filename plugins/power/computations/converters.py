@@ -39,11 +39,10 @@ def inverter_ac_power(pdc_w: float, pdc0_w: float, eta_nominal: float = 0.96) ->
     """
     power, rated = not_negative(pdc_w, "power", "W"), positive(pdc0_w, "rated power", "W")
     nominal = share(eta_nominal, "nominal efficiency")
-    if power == 0:
-        return 0.0
     load = power / rated
-    efficiency = nominal / REFERENCE_EFFICIENCY * (-0.0162 * load - 0.0059 / load + 0.9858)
-    return min(max(power * efficiency, 0.0), nominal * rated)
+    # P (0.0059 / z) is 0.0059 P0: written so, no load is too small to divide by.
+    output = nominal / REFERENCE_EFFICIENCY * (power * (-0.0162 * load + 0.9858) - 0.0059 * rated)
+    return min(max(output, 0.0), nominal * rated)
 
 
 def conversion_chain(battery_wh: float, usable_fraction: float, efficiencies: Sequence[float], load_w: float) -> Chain:

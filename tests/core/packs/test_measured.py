@@ -34,7 +34,7 @@ def test_a_measurement_displaces_what_was_computed_and_keeps_its_texts(house: An
 def test_what_settles_it_is_one_measurement_with_its_figures(tidy: Any) -> None:
     assert tidy.only(**NEAR)["settle"] == {
         "kind": "measure",
-        "words": "Measure the gap above the ladder with a tape measure; the limit is 0.5 m (2 ft).",
+        "words": "Measure the gap above the ladder with a tape measure; the limit is 0.5 m (1.6 ft).",
         "fact": "wall.gap", "subject": "trip", "title": "gap above the ladder", "input": "wall.gap",
         "tool": "tape measure", "tool_uncertainty": "± 0.01 m (95 %)",
         "counts_if": "it reads 0.51 m (1.7 ft) or more", "fails_if": "it reads 0.48 m (1.6 ft) or less",
