@@ -67,6 +67,7 @@ class Fact:
         detail: field name -> description of what `detail` holds for texts.
         tool: how it can be measured in the field; None = it cannot.
         settle: what to supply where it is not stated (a plan path).
+        least: the smallest value that there can be, in the unit; None = no bound.
         stands_on: facts that must be known for a reading to count too: a reading tells nothing of a station that is
             not described.
         inverse: for placement; see the design.
@@ -91,6 +92,7 @@ class Fact:
     tool: Tool | None = None
     settle: str | None = None
     stands_on: tuple[str, ...] = ()
+    least: float | None = None
     inverse: Callable[..., Any] | None = None
     encode: Callable[[Any], Any] | None = None
     gathers_claims: bool = False

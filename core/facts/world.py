@@ -89,16 +89,22 @@ class World:
             best = _of_subject(record, key[0]).displacing(best if best and best.known else None)
         if best is None:
             return self._absent(key)
-        return self._without_ground(key, best) if best.rank in ("logged", "measured") else best
+        read = best.rank in ("logged", "measured")
+        return self._without_ground(key, best) if read or not best.known else best
 
     def _without_ground(self, key: Key, reading: Measured) -> Measured:
-        """The reading, unless something that even a reading stands on is not known."""
+        """The reading, unless something that even a reading stands on is not known; a case gives all that it needs."""
         subject, declared = self.subjects[key[0]], self.facts.get(key[1])
-        for name in declared.stands_on if declared else ():
+        for name in declared.stands_on if declared and self.computes else ():
             holder = subject.within(self.facts[name].kind) or subject.key
             ground = self.value(holder, name)
             if ground.reason is not None:
-                return unknown(ground.reason, unit=reading.unit, inputs=((holder, name),), displaced=reading)
+                return unknown(
+                    ground.reason,
+                    unit=reading.unit,
+                    inputs=((holder, name),),
+                    displaced=reading if reading.known else None,
+                )
         return reading
 
     def _can_compute(self, fact_name: str) -> bool:

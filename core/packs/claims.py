@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -13,7 +13,9 @@ from afield.core.facts.world import Key
 from afield.core.host.composition import Schema, references_schema
 from afield.core.host.registry import Registry
 from afield.core.host.stated import read_statement, stated_record
+from afield.core.packs.lapses import lapse_of, versions_on
 from afield.core.packs.model import DatedFact, Pack, Reference
+from afield.core.packs.selecting import days_of
 from afield.core.quantities import convert
 from afield.core.rules.complaint import meant
 from afield.core.rules.limits import in_force
@@ -50,16 +52,29 @@ def claim_records(subjects: Iterable[Subject], packs: Iterable[Pack], registry: 
     by_id = {pack.id: pack for pack in packs}
     for subject in subjects:
         if subject.kind == "program" and subject.program:
-            records |= dict(_program_records(subject, by_id[subject.program], registry, day))
+            pack = by_id[subject.program]
+            records |= dict(_program_records(subject, pack, registry, days_of(pack, day)))
         if subject.kind == "claim" and subject.program:
-            records |= _reference_records(subject, by_id[subject.program], registry, day)
+            pack = by_id[subject.program]
+            records |= _reference_records(subject, pack, registry, days_of(pack, day))
     return records
 
 
-def _program_records(program: Subject, pack: Pack, registry: Registry, day: date) -> Iterator[tuple[Key, Measured]]:
+def _program_records(
+    program: Subject, pack: Pack, registry: Registry, days: Sequence[date]
+) -> Iterator[tuple[Key, Measured]]:
     declared = {name: versions for name, versions in pack.facts.items() if name in registry.facts}
     for name, versions in declared.items():
-        yield (program.key, name), _program_record(name, versions, program, pack, registry, day)
+        found = [_program_record(name, versions, program, pack, registry, day) for day in days]
+        yield (program.key, name), _agreed(found, f"{name} of {pack.id} changes with the date", program.key)
+
+
+def _agreed(found: Sequence[Measured], text: str, subject: str) -> Measured:
+    """The record that holds on every day that the outing may touch; where the days differ it cannot be told."""
+    values = [(record.value, record.reason and record.reason.code) for record in found]
+    if all(value == values[0] for value in values):
+        return found[0]
+    return unknown(Reason("versions disagree", f"{text}, which is not certain", "date", subject))
 
 
 def _program_record(
@@ -80,18 +95,24 @@ def _program_record(
     return Measured(number, unit, number, number, rank="stated", place=origin.place(), source=str(origin.place()))
 
 
-def _reference_records(claim: Subject, pack: Pack, registry: Registry, day: date) -> Records:
+def _reference_records(claim: Subject, pack: Pack, registry: Registry, days: Sequence[date]) -> Records:
     reference = claim.data["reference"]
     records: Records = {(claim.key, "claim.reference"): _text(reference, claim)}
     entries = [entry for entry in pack.references or () if entry.id == reference]
     if not entries:
         _refuse_unknown(claim, pack)
         return records
-    entry = in_force(entries, day)
-    if entry is None:
-        reason = Reason("no value in force", f"{reference} is no reference of {pack.id} on {day}", "date", "trip")
-        return records | {(claim.key, name): unknown(reason) for name in _listed_facts(registry)}
-    return records | _entry_records(entry, claim, pack, registry)
+    versions = [version for version in versions_on(entries, days) if version is not None]
+    if len(versions) == 1:
+        # On days without one the claim lapses; that is for the judge to say, day by day.
+        return records | _entry_records(versions[0], claim, pack, registry)
+    reason = lapse_of(claim, pack, days[0]) if not versions else _changing(reference, pack)
+    return records | {(claim.key, name): unknown(reason) for name in _listed_facts(registry) if reason}
+
+
+def _changing(reference: str, pack: Pack) -> Reason:
+    text = f"{reference} of {pack.id} changes with the date, which is not certain"
+    return Reason("versions disagree", text, "date", "trip")
 
 
 def _entry_records(entry: Reference, claim: Subject, pack: Pack, registry: Registry) -> Records:

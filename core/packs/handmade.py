@@ -60,6 +60,7 @@ class _Entry:
             record = stated_record(declared, self.data["value"], origin, rank="measured")
             return (subject, declared.name), replace(record, method=method)
         number = self.given("value", given_number, declared)
+        self.refuse_too_small(declared, number)
         around = self.uncertainty(declared)
         parts = {f"measured:{subject}/{declared.name}": around} if around else {}
         place = origin.place()
@@ -72,8 +73,18 @@ class _Entry:
     def declared(self) -> Fact:
         name = self.data["fact"]
         if name in self.registry.facts:
-            return self.registry.facts[name]
+            return self.measurable(self.registry.facts[name])
         raise self.problem("fact", f"no fact is called {name}", meant(name, self.registry.facts, "facts"))
+
+    def measurable(self, declared: Fact) -> Fact:
+        """The fact, unless it is the pack's own word: what a program says of itself nobody can measure."""
+        if declared.kind == "program" and declared.function is None:
+            what = f"{declared.name} is what the program's pack says; it cannot be measured"
+            raise self.problem("fact", what, "Measure a fact of the station or of the claim.")
+        if declared.type != "number" and declared.function is not None and declared.tool is None:
+            what = f"{declared.name} cannot be read off a tool"
+            raise self.problem("fact", what, "Change in the plan what it rests on; `afield facts NAME` lists that.")
+        return declared
 
     def subject(self, declared: Fact) -> str:
         key = str(self.data.get("of", "trip"))
@@ -85,6 +96,11 @@ class _Entry:
             what = f"{declared.name} is a fact of a {declared.kind}, but {key} is a {self.subjects[key].kind}"
             raise self.problem("of", what, meant("", known, many))
         return key
+
+    def refuse_too_small(self, declared: Fact, number: float) -> None:
+        if declared.least is not None and number < declared.least:
+            what = f"{declared.title or declared.name} is never below {declared.least:g} {declared.unit}"
+            raise self.problem("value", what, "Write what the tool read.")
 
     def given(self, field: str, read: Callable[[Any, str | None], float], declared: Fact) -> float:
         try:

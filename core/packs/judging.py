@@ -11,6 +11,7 @@ from afield.core.facts.subjects import Subject
 from afield.core.facts.world import World
 from afield.core.host.registry import Registry
 from afield.core.packs.columns import ColumnMaker
+from afield.core.packs.lapses import lapses
 from afield.core.packs.model import Pack, Rule
 from afield.core.packs.selecting import days_of, judged_for
 from afield.core.packs.verdicts import CANNOT_TELL, NOT_APPLICABLE, PASSED, Verdict
@@ -141,7 +142,16 @@ class _DayOfRule:
         self.columns = ColumnMaker(judge.bench.world, judge.pack, subjects, judge.outcomes, day)
         self.in_force = is_in_force(rule, day)
         self.compiled: CompiledRule | None = None
-        self.judged = self._judged()
+        self.lapses = lapses(judge.bench.world, judge.pack, subjects, day)
+        self.judged = self._with_lapses(self._judged())
+
+    def _with_lapses(self, judged: Judged) -> Judged:
+        """The verdicts, those cannot tell whose reference is none on this day; a checklist item is done all the same."""
+        if not any(self.lapses) or not self.in_force or self.rule.confirm is not None:
+            return judged
+        told = zip(judged.outcome, judged.margin, self.lapses, strict=True)
+        rows = [(CANNOT_TELL, None) if lapse else (outcome, margin) for outcome, margin, lapse in told]
+        return replace(judged, outcome=bytes(outcome for outcome, _ in rows), margin=[margin for _, margin in rows])
 
     def _judged(self) -> Judged:
         count = len(self.subjects)
@@ -182,6 +192,8 @@ class _DayOfRule:
             return replace(verdict, reason=Reason("no value in force", text))
         if self.rule.confirm is not None:
             return self._confirmation(verdict, index)
+        if self.lapses[index] is not None:
+            return replace(verdict, reason=self.lapses[index])
         assert self.compiled is not None
         explanation = self.compiled.explain(index, self.columns)
         return replace(verdict, reason=self.judge.blamed(explanation.reason), explanation=explanation)

@@ -20,12 +20,12 @@ DETAIL = {
     "nearest": "east and north of the nearest point of the reference, metres",
 }
 TAPE = Tool("tape measure", 0.1)
-GROUND = ("claim.footprint",)
+GROUND = ("claim.footprint", "reference.kind")
 """A plan with no antenna never passes a whole-station rule, not even by a reading: nobody knows of which station."""
 
 
 @fact(
-    "place.farthest_part_from_line", kind="claim", unit="m", title="distance of the farthest part from the line",
+    "place.farthest_part_from_line", kind="claim", unit="m", least=0.0, title="distance of the farthest part from the line",
     owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND,
     optional=["program_line_means", "program_line_width"],
 )  # fmt: skip
@@ -60,7 +60,7 @@ def place_margin_inside_area(
 
 
 @fact(
-    "place.farthest_part_from_point", kind="claim", unit="m", title="distance of the farthest part from the point",
+    "place.farthest_part_from_point", kind="claim", unit="m", least=0.0, title="distance of the farthest part from the point",
     owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND,
 )  # fmt: skip
 def place_farthest_part_from_point(

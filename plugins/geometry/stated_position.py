@@ -8,6 +8,9 @@ from afield.core.api import CannotTell, Estimate, Piece
 from afield.plugins.geometry.station_facts import DEFAULT_LEVEL, Position, metres, percent
 
 LEVELS = (68.0, 95.0)
+COARSE_BOX_M = 400.0
+"""Half side of a box from which its edges, and not the fix, are the position's uncertainty (a judgement): a locator of
+six characters, an MGRS square of 1 km."""
 
 
 def position_of(at: Piece) -> Position:
@@ -28,7 +31,8 @@ def position_of(at: Piece) -> Position:
     except (PositionError, GeoFileError) as error:
         raise at.problem(error.what, error.advice, *_blamed(at, error.what)) from error
     accuracy, level, level_stated = _accuracy(at)
-    bounded = form.form in ("locator", "mgrs") and form.bound_m > 0
+    # A coarse grid square says where the station is; a fine one is what a receiver prints, whatever its error.
+    bounded = form.form in ("locator", "mgrs") and min(form.resolution_m) >= COARSE_BOX_M
     if accuracy is None and not bounded:
         raise CannotTell("the accuracy of the position is not stated", "station.at.accuracy", "not stated", "trip")
     sigma = None if accuracy is None else sigma_m(accuracy, int(level))
