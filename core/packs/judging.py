@@ -146,7 +146,7 @@ class _DayOfRule:
         self.judged = self._with_lapses(self._judged())
 
     def _with_lapses(self, judged: Judged) -> Judged:
-        """The verdicts, those cannot tell whose reference is none on this day; a checklist item is done all the same."""
+        """The verdicts, those cannot tell whose reference is none on this day; checklist items stay as they are."""
         if not any(self.lapses) or not self.in_force or self.rule.confirm is not None:
             return judged
         told = zip(judged.outcome, judged.margin, self.lapses, strict=True)

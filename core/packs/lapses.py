@@ -38,6 +38,6 @@ def lapse_of(claim: Subject, pack: Pack, day: date) -> Reason | None:
 
 
 def lapses(world: World, pack: Pack, subjects: Sequence[Subject], day: date) -> list[Reason | None]:
-    """The lapse of each subject's claim on the day; None where it lies within no claim, or its reference is in force."""
+    """The lapse of each subject's claim on the day; None where there is no claim, or its reference is in force."""
     claims = [world.subjects.get(subject.within("claim") or "") for subject in subjects]
     return [lapse_of(claim, pack, day) if claim is not None else None for claim in claims]

@@ -25,7 +25,8 @@ GROUND = ("claim.footprint", "reference.kind")
 
 
 @fact(
-    "place.farthest_part_from_line", kind="claim", unit="m", least=0.0, title="distance of the farthest part from the line",
+    "place.farthest_part_from_line", kind="claim", unit="m", least=0.0,
+    title="distance of the farthest part from the line",
     owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND,
     optional=["program_line_means", "program_line_width"],
 )  # fmt: skip
@@ -60,7 +61,8 @@ def place_margin_inside_area(
 
 
 @fact(
-    "place.farthest_part_from_point", kind="claim", unit="m", least=0.0, title="distance of the farthest part from the point",
+    "place.farthest_part_from_point", kind="claim", unit="m", least=0.0,
+    title="distance of the farthest part from the point",
     owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND,
 )  # fmt: skip
 def place_farthest_part_from_point(
