@@ -1,9 +1,35 @@
-"""Settings of all tests."""
+"""Settings of all tests, and the one browser that they share."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import pytest
 from hypothesis import settings
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 # How long one example takes says more of the machine than of what is tested.
 settings.register_profile("any machine", deadline=None)
 settings.load_profile("any machine")
+
+QUIET = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Debian's Chromium, started once: a process can drive no second one at the same time."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=list(QUIET))
+        yield browser
+        browser.close()

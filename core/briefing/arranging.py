@@ -135,8 +135,13 @@ def checklist(report: Entry) -> list[tuple[str, list[Entry]]]:
 
 
 def shown_rules(rules: Iterable[str]) -> str:
-    """Rule keys in one line."""
+    """Keys of rules, or names of facts, in one line."""
     return ", ".join(sorted(rules))
+
+
+def grounds_of(assumption: Entry) -> str:
+    """The rules that take it for granted, else the facts that note it, each named once."""
+    return shown_rules(assumption["rules"] or {fact.partition(" of ")[0] for fact in assumption["facts"]})
 
 
 def front_and_back(report: Entry, orders: Mapping[str, int], back_from: int) -> tuple[list[Entry], list[Entry]]:

@@ -62,7 +62,8 @@ def _headed(title: str) -> str:
 
 def _title(report: Entry) -> Lines:
     yield _filled(str(report["trip"]["title"]))
-    yield str(report["trip"]["date"])
+    variant = f" (variant {report['run']['variant']})" if report["run"]["variant"] else ""
+    yield _filled(f"{report['trip']['date']}{variant}")
     yield from (_filled(line) for line in arranging.headlines(report))
     for claim in report["claims"]:
         yield _filled(f"{arranging.claim_title(claim)}: {claim['words']}", f"[{claim['outcome'].upper()}] ", "    ")
@@ -97,6 +98,7 @@ def _measurement(verdict: Entry, labels: Mapping[str, str]) -> Lines:
     tool = f" The {settle['tool']} is taken as good to {settle['tool_uncertainty']}." if settle["tool"] else ""
     yield _filled(_on(verdict, labels), "[ ] ")
     yield _filled(f"{settle['words']}{tool}", "    ")
+    yield from [_filled(verdict["text"], "    ")] if verdict["text"] else []
     yield from (_filled(f"{head} {settle[key]}", "    ") for key, head in _READINGS if settle[key])
     yield "    Reading: ______________"
 
@@ -180,7 +182,8 @@ def _assumptions(report: Entry) -> Lines:
     if report["assumptions"]:
         yield _headed("Assumptions")
     for assumption in report["assumptions"]:
-        yield _filled(f"{assumption['text']} ({arranging.shown_rules(assumption['rules'])})", "- ")
+        grounds = arranging.grounds_of(assumption)
+        yield _filled(f"{assumption['text']} ({grounds})" if grounds else str(assumption["text"]), "- ")
 
 
 def _sources(report: Entry) -> Lines:

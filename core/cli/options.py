@@ -20,7 +20,9 @@ Now = Annotated[
     str | None,
     typer.Option("--now", help="The day by which sources count as checked too long ago; else the trip's date."),
 ]
-Strict = Annotated[bool, typer.Option("--strict", help="Let open checklist items count in the exit status.")]
+Strict = Annotated[
+    bool, typer.Option("--strict", help="Let open checklist items that are required count in the exit status.")
+]
 Force = Annotated[bool, typer.Option("--force", help="Write over files that stand already.")]
 
 

@@ -11,6 +11,7 @@ from afield.core.documents.marks import Path
 from afield.core.documents.patching import merged, patched
 from afield.core.documents.places import InputError, Place, Problem
 from afield.core.documents.reading import read_document, read_text
+from afield.core.documents.scalars import WrittenFloat
 from afield.core.documents.spelling import did_you_mean, quoted_list
 
 if TYPE_CHECKING:
@@ -24,6 +25,7 @@ __all__ = [
     "Path",
     "Place",
     "Problem",
+    "WrittenFloat",
     "check_schema",
     "did_you_mean",
     "inside_folder",

@@ -18,7 +18,8 @@ class Document:
 
     Attributes:
         name: the file's name as shown to the reader.
-        data: plain dict, list, str, int, float, bool, None; dates are the text as written.
+        data: plain dict, list, str, int, float, bool, None; dates are the text as written, and a float that was
+            written otherwise than Python writes it (39.9040) is a WrittenFloat.
         marks: where each value was written.
         source: the text as read.
         folder: where the file lies; None if it was read from text.

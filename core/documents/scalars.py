@@ -7,6 +7,28 @@ from math import isfinite
 
 Scalar = str | int | float | bool | None
 
+
+class WrittenFloat(float):
+    """A number that remembers how it was written; in all else a float.
+
+    Attributes:
+        written: the text, in which trailing noughts still count: "39.9040".
+
+    """
+
+    written: str
+
+    def __new__(cls, written: str) -> WrittenFloat:
+        """The number that the text states. Raises ValueError where it states none."""
+        made = super().__new__(cls, written)
+        made.written = written
+        return made
+
+    def __getnewargs__(self) -> tuple[str]:  # type: ignore[override]
+        """The text, from which copies are made."""
+        return (self.written,)
+
+
 _WORDS: dict[str, bool | None] = {
     **dict.fromkeys(("", "~", "null", "Null", "NULL"), None),
     **dict.fromkeys(("true", "True", "TRUE"), True),
@@ -50,4 +72,4 @@ def _finite(text: str) -> float:
     number = float(text)
     if len(text) > _LONGEST_NUMBER or not isfinite(number):
         raise ValueError(f"{text[:20]} is no finite number")
-    return number
+    return number if repr(number) == text else WrittenFloat(text)

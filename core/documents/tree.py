@@ -169,7 +169,8 @@ class TreeBuilder:
     def _tagged(self, event: Any, tag: str, value: Scalar) -> Scalar:
         if tag == "float" and type(value) is int:
             return float(value)
-        if type(value) is not {"int": int, "float": float, "bool": bool, "null": type(None)}[tag]:
+        kind = float if isinstance(value, float) else type(value)
+        if kind is not {"int": int, "float": float, "bool": bool, "null": type(None)}[tag]:
             self._note(event, f'"{event.value}" is not what its tag !!{tag} says', f"Remove !!{tag} or mend the value.")
         return value
 

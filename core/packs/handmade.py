@@ -81,7 +81,7 @@ class _Entry:
         if declared.kind == "program" and declared.function is None:
             what = f"{declared.name} is what the program's pack says; it cannot be measured"
             raise self.problem("fact", what, "Measure a fact of the station or of the claim.")
-        if declared.type != "number" and declared.function is not None and declared.tool is None:
+        if declared.type not in ("number", "opaque") and declared.function is not None and declared.tool is None:
             what = f"{declared.name} cannot be read off a tool"
             raise self.problem("fact", what, "Change in the plan what it rests on; `afield facts NAME` lists that.")
         return declared

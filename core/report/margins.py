@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from afield.core.facts.measured import Measured
-from afield.core.quantities import convert_difference, printed, printed_both, printed_digits, shown_unit
+from afield.core.quantities import printed, printed_both, shown_unit
+from afield.core.report.amounts import amount, exact_words
 from afield.core.report.records import is_number
 from afield.core.rules.bounds import BoundUsed
 from afield.core.rules.explain import LeafResult
@@ -20,8 +21,19 @@ COMPARISON_WORDS = {
     "between": "between",
     "is": "is",
     "one_of": "one of",
-    "exists": "stated",
+    "exists": "is",
 }
+OPPOSITE_WORDS = {
+    "at_most": "above",
+    "at_least": "below",
+    "below": "at least",
+    "above": "at most",
+    "between": "outside",
+    "is": "not",
+    "one_of": "none of",
+    "exists": "not",
+}
+"""What is due where `none` turns a comparison round."""
 
 
 def margin_json(margin: float | None, uncertainty: float | None, unit: str | None, told: bool = True) -> Json | None:
@@ -40,7 +52,9 @@ def margin_json(margin: float | None, uncertainty: float | None, unit: str | Non
         "value": margin,
         "unit": shown,
         "uncertainty": uncertainty or 0.0,
-        "printed": printed(margin, uncertainty, shown, also_imperial=True),
+        "printed": printed(margin, uncertainty, shown, also_imperial=True)
+        if uncertainty
+        else exact_words(margin, shown),
         "words": margin_words(margin, uncertainty, shown) if told else printed(margin, uncertainty, shown),
     }
 
@@ -49,42 +63,43 @@ def margin_words(margin: float, uncertainty: float | None, unit: str) -> str:
     """ "8 ft (2.4 m) of room", "9 ft (2.7 m) short", "exactly at the limit"."""
     if margin == 0:
         return "exactly at the limit"
-    size = amount(abs(margin), uncertainty, unit)
+    size = amount(abs(margin), uncertainty, unit, up=margin < 0)
     return f"{size} of room" if margin > 0 else f"{size} short"
 
 
-def amount(size: float, uncertainty: float | None, unit: str) -> str:
-    """A size to the digits that its uncertainty justifies, a length in both systems."""
-    if not uncertainty:
-        return printed_both(size, unit)
-    digits = printed_digits(size, uncertainty)[0]
-    from afield.core.quantities.printing import OTHER_SYSTEM
-
-    if unit not in OTHER_SYSTEM:
-        return f"{digits} {shown_unit(unit)}".rstrip()
-    other = OTHER_SYSTEM[unit]
-    turned = printed_digits(convert_difference(size, unit, other), convert_difference(uncertainty, unit, other))[0]
-    return f"{digits} {shown_unit(unit)} ({turned} {shown_unit(other)})"
-
-
-def short_by(margin: float | None, uncertainty: float | None, unit: str | None) -> str:
-    """What lacks to the limit, for texts."""
-    return "not known" if margin is None else amount(abs(margin), uncertainty, unit or "")
+def short_by(margin: float | None, uncertainty: float | None, unit: str | None) -> str | None:
+    """What lacks to the limit, for texts; None where there is no margin."""
+    return None if margin is None else amount(abs(margin), uncertainty, unit or "", up=True)
 
 
 def measured_words(result: LeafResult) -> str | None:
     """The measured value in the limit's unit with its uncertainty; None where there is none."""
     if result.value is None:
-        return None
+        absent = result.leaf.comparison == "exists" and result.record is not None and result.record.not_stated
+        return "not stated" if absent else None
     if is_number(result.value) and result.unit is not None:
-        return printed(result.value, result.uncertainty, result.unit, also_imperial=True)
+        return _number_words(result, result.unit)
     if isinstance(result.value, bool):
         return "yes" if result.value else "no"
     return ", ".join(map(str, result.value)) if isinstance(result.value, list | tuple) else str(result.value)
 
 
+def _number_words(result: LeafResult, unit: str) -> str:
+    converted = result.record is None or result.record.unit != unit
+    if converted and not result.uncertainty:
+        return exact_words(result.value, unit)
+    return printed(result.value, result.uncertainty, unit, also_imperial=True)
+
+
+def comparison_words(result: LeafResult, negated: bool) -> str:
+    """The comparison in words; the opposite one where an odd number of `none` stands above it."""
+    return (OPPOSITE_WORDS if negated else COMPARISON_WORDS)[result.leaf.comparison]
+
+
 def limit_words(result: LeafResult) -> str | None:
     """The bound as its source prints it, with its printed equivalents, or the other system's."""
+    if result.leaf.comparison == "exists":
+        return "stated" if result.bounds[0].value else "not stated"
     bounds = [bound_words(bound) for bound in result.bounds]
     joiner = " and " if result.leaf.comparison == "between" else ", "
     return joiner.join(bounds) or None

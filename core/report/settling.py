@@ -8,7 +8,7 @@ from afield.core.facts.declarations import Fact, Tool
 from afield.core.facts.measured import Reason
 from afield.core.packs.verdicts import CANNOT_TELL, Verdict
 from afield.core.quantities import shown_unit
-from afield.core.report.margins import bound_words
+from afield.core.report.margins import bound_words, detail_of
 from afield.core.report.readings import OPPOSITE, readings
 from afield.core.rules.conditions import Condition, FactOf, Leaf
 from afield.core.rules.explain import Explanation, LeafResult
@@ -43,15 +43,34 @@ def _by_measuring(verdict: Verdict, facts: dict[str, Fact]) -> Json | None:
         return None
     if _lacks_ground(result, declared):
         return None
-    counts, fails = _figures(verdict, explanation, declared.tool, declared.unit or "")
+    counts, fails = _told_signs(declared, _figures(verdict, explanation, declared.tool, declared.unit or ""))
     holder = verdict.subject.within(declared.kind)
     tool = declared.tool.name
+    due = bound_words(result.bounds[0])
     return _entry(
-        "measure", f"Measure the {declared.title} with a {tool}; the limit is {bound_words(result.bounds[0])}.",
+        "measure", f"Measure the {_what(declared, result)} with a {tool}; the limit is {due}.",
         fact=declared.name, subject=holder, title=declared.title, input=declared.name, tool=tool,
         tool_uncertainty=f"± {declared.tool.uncertainty:g} {shown_unit(declared.unit or '')} (95 %)".replace("  ", " "),
         counts_if=counts, fails_if=fails,
     )  # fmt: skip
+
+
+def _what(declared: Fact, result: LeafResult) -> str:
+    """The thing to measure, with the part that is now found to decide it."""
+    part = detail_of(result.record).get("part")
+    return f"{declared.title} (now the {part})" if part else declared.title
+
+
+def _told_signs(declared: Fact, figures: tuple[str | None, str | None]) -> tuple[str | None, str | None]:
+    """The readings, with what a negative one means where it is a margin inside something."""
+    counts, fails = figures
+    if not (counts and fails) or " inside " not in declared.title or "reads -" not in counts + fails:
+        return figures
+    return _outside_told(counts), _outside_told(fails)
+
+
+def _outside_told(words: str) -> str:
+    return f"{words}; a reading below 0 is outside" if "reads -" in words else words
 
 
 def _lacks_ground(result: LeafResult, declared: Fact) -> bool:
@@ -83,25 +102,42 @@ def negations(condition: Condition, negated: bool = False) -> list[bool]:
     return [found for child in condition.children for found in negations(child, below)]
 
 
+ALREADY_STATED = ("outside validity", "cannot be computed")
+"""Codes of reasons whose input is there, but is not such that an answer follows from it."""
+
+
 def _by_other_means(verdict: Verdict, reason: Reason, facts: dict[str, Fact]) -> Json | None:
     if reason.code == "to be confirmed":
         return _entry("confirm", "Confirm it in the plan: add it under `confirmed:`.", input=verdict.rule.key)
-    if reason.code in ("no value in force", "versions disagree"):
-        return _entry("renew", _renewing(verdict, reason), input=reason.settle, subject=reason.subject)
-    if reason.settle is None:
+    inner = _innermost(verdict, reason)
+    if inner.code in ("no value in force", "versions disagree"):
+        return _entry("renew", _renewing(verdict, inner), input=inner.settle, subject=inner.subject)
+    if inner.settle is None:
         return None
-    declared = facts.get(reason.settle)
-    title = declared.title if declared else reason.settle
-    if reason.code in ("plugin absent", "kind absent"):
-        return _entry("install", f"Install the {reason.settle}.", input=reason.settle)
-    words = (
-        f"Give `{reason.settle}` more exactly." if reason.code == "within uncertainty" else f"State `{reason.settle}`."
-    )
-    return _entry("state", words, input=reason.settle, subject=reason.subject, title=title,
+    declared = facts.get(inner.settle)
+    title = declared.title if declared else inner.settle
+    if inner.code in ("plugin absent", "kind absent"):
+        return _entry("install", f"Install the {inner.settle}.", input=inner.settle)
+    return _entry("state", _stating(inner.code, inner.settle), input=inner.settle, subject=inner.subject, title=title,
                   fact=declared.name if declared else None)  # fmt: skip
+
+
+def _innermost(verdict: Verdict, reason: Reason) -> Reason:
+    """The reason of the comparison for which it cannot be told whether the rule applies at all."""
+    explanation = verdict.explanation
+    if reason.code != "applicability" or explanation is None:
+        return reason
+    return explanation.leaves[explanation.decider].reason or reason
+
+
+def _stating(code: str, name: str) -> str:
+    if code == "within uncertainty":
+        return f"Give `{name}` more exactly."
+    return f"Change `{name}`." if code in ALREADY_STATED else f"State `{name}`."
 
 
 def _renewing(verdict: Verdict, reason: Reason) -> str:
     if reason.code == "versions disagree":
         return "Make the date certain: the outcome changes with it."
-    return f"Get a version of the pack {verdict.pack.id} that covers {verdict.day}."
+    otherwise = ", or change `date`" if reason.settle == "date" else ""
+    return f"Get a version of the pack {verdict.pack.id} that covers {verdict.day}{otherwise}."

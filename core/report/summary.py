@@ -62,6 +62,8 @@ def _claim(
     deciding = [verdict for verdict in verdicts if verdict["outcome"] == outcome]
     margins = [verdict["margin"] for verdict in deciding if verdict["margin"]]
     program = subjects[claim.parents["program"]] if claim.parents.get("program") in subjects else None
+    wide = [verdict for verdict in deciding if subjects[verdict["subject"]].within("claim") is None]
+    reason = next((verdict["reason"]["text"] for verdict in deciding if verdict["reason"]), None)
     return {
         "subject": claim.key,
         "label": claim.label,
@@ -71,8 +73,15 @@ def _claim(
         "words": CLAIM_WORDS[outcome],
         "rules": [verdict["rule"] for verdict in deciding],
         "worst_margin": min(margins, key=_worst_first)["words"] if margins else None,
-        "because": next((verdict["reason"]["text"] for verdict in deciding if verdict["reason"]), None),
+        "because": _program_wide(wide) if outcome == "failed" else reason,
     }
+
+
+def _program_wide(verdicts: Sequence[Json]) -> str | None:
+    """The rules of the program as a whole for which a claim fails, each with what lacks."""
+    lacks = [f" ({verdict['margin']['words']})" if verdict["margin"] else "" for verdict in verdicts]
+    told = [f"{verdict['title']}{lack}" for verdict, lack in zip(verdicts, lacks, strict=True)]
+    return f"the program as a whole: {'; '.join(told)}" if told else None
 
 
 def _worst_first(margin: Json) -> float:
@@ -95,7 +104,7 @@ def together_json(claims: Sequence[Json]) -> Json | None:
 
 
 def _why(claim: Json) -> str:
-    detail: str | None = claim["worst_margin"] if claim["outcome"] == "failed" else claim["because"]
+    detail: str | None = claim["because"] or (claim["worst_margin"] if claim["outcome"] == "failed" else None)
     told = {"cannot tell": "cannot be told", "not applicable": "is not judged"}
     words: str = told.get(claim["outcome"]) or claim["words"]
     return f"{words} ({detail})" if detail else words

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
 from typing import Any
 
 from afield.core.facts.declarations import Fact
 from afield.core.packs.texts import rendered
 from afield.core.packs.verdicts import CANNOT_TELL, FAILED, PASSED, Verdict
 from afield.core.report.margins import (
-    COMPARISON_WORDS,
+    comparison_words,
     detail_of,
     limit_words,
     margin_json,
@@ -16,7 +17,7 @@ from afield.core.report.margins import (
     short_by,
 )
 from afield.core.report.records import reason_json
-from afield.core.report.settling import settle_json
+from afield.core.report.settling import negations, settle_json
 from afield.core.report.sources import GRADES, sources_of_verdict
 from afield.core.rules.conditions import FactOf
 from afield.core.rules.explain import LeafResult
@@ -24,6 +25,8 @@ from afield.core.rules.outcomes import WORDS
 from afield.core.rules.wording import measure_in_words
 
 Json = dict[str, Any]
+TURNED = {PASSED: FAILED, FAILED: PASSED}
+"""Outcome of a comparison -> its outcome where `none` turns it round."""
 TEXT_OF = {FAILED: "if_failed", CANNOT_TELL: "if_cannot_tell", PASSED: "if_passed"}
 
 
@@ -31,6 +34,8 @@ def verdict_json(verdict: Verdict, facts: dict[str, Fact]) -> Json:
     """One verdict."""
     rule = verdict.rule
     decider = _decider(verdict)
+    turned = _turned(verdict)
+    settle = settle_json(verdict, facts)
     sources = sources_of_verdict(verdict)
     return {
         "rule": rule.key,
@@ -44,12 +49,14 @@ def verdict_json(verdict: Verdict, facts: dict[str, Fact]) -> Json:
         "day": verdict.day.isoformat(),
         "reason": reason_json(verdict.reason),
         "measured": measured_words(decider) if decider else None,
-        "comparison": COMPARISON_WORDS[decider.leaf.comparison] if decider else None,
+        "comparison": comparison_words(decider, turned[_decider_index(verdict)]) if decider else None,
         "limit": limit_words(decider) if decider else None,
         "margin": _margin(verdict),
-        "leaves": [_leaf_json(result, facts) for result in _leaves(verdict)],
-        "settle": settle_json(verdict, facts),
-        "text": text_of(verdict, decider),
+        "leaves": [
+            _leaf_json(result, facts, negated) for result, negated in zip(_leaves(verdict), turned, strict=True)
+        ],
+        "settle": settle,
+        "text": text_of(verdict, decider, settle),
         "warnings": list(verdict.explanation.warnings) if verdict.explanation else [],
         "sources": sources,
         "weakest_grade": weakest_grade(sources),
@@ -76,6 +83,16 @@ def _decider(verdict: Verdict) -> LeafResult | None:
     return explanation.leaves[explanation.decider] if explanation and explanation.leaves else None
 
 
+def _decider_index(verdict: Verdict) -> int:
+    return verdict.explanation.decider if verdict.explanation else 0
+
+
+def _turned(verdict: Verdict) -> list[bool]:
+    """Of each comparison of the verdict, whether `none` turns it round."""
+    conditions = (verdict.rule.require, verdict.rule.where)
+    return [found for condition in conditions if condition for found in negations(condition)][: len(_leaves(verdict))]
+
+
 def _margin(verdict: Verdict) -> Json | None:
     explanation = verdict.explanation
     if explanation is None:
@@ -84,49 +101,57 @@ def _margin(verdict: Verdict) -> Json | None:
     return margin_json(explanation.margin, explanation.uncertainty, explanation.unit, told)
 
 
-def _leaf_json(result: LeafResult, facts: dict[str, Fact]) -> Json:
+def _leaf_json(result: LeafResult, facts: dict[str, Fact], negated: bool) -> Json:
     measure = result.leaf.measure
     declared = facts.get(measure.name) if isinstance(measure, FactOf) else None
+    outcome = TURNED.get(result.outcome, result.outcome) if negated else result.outcome
+    margin = 0.0 - result.margin if negated and result.margin is not None else result.margin
     return {
         "fact": measure.name if isinstance(measure, FactOf) else None,
         "kind": declared.kind if declared else None,
         "title": declared.title if declared else measure_in_words(measure, facts),
-        "comparison": COMPARISON_WORDS[result.leaf.comparison],
+        "comparison": comparison_words(result, negated),
         "limit_name": next((bound.limit for bound in result.bounds if bound.limit), None),
         "limit": limit_words(result),
         "measured": measured_words(result),
-        "outcome": WORDS[result.outcome],
-        "margin": margin_json(result.margin, result.uncertainty, result.unit, result.outcome != CANNOT_TELL),
+        "outcome": WORDS[outcome],
+        "margin": margin_json(margin, result.uncertainty, result.unit, result.outcome != CANNOT_TELL),
         "reason": reason_json(result.reason),
     }
 
 
-def text_of(verdict: Verdict, decider: LeafResult | None) -> str | None:
-    """The pack's own words for the outcome, with the figures filled in."""
+def text_of(verdict: Verdict, decider: LeafResult | None, settle: Json | None) -> str | None:
+    """The pack's own words for the outcome, with the figures filled in.
+
+    None where a figure or detail that they use is not there, and where they tell how to measure what no measuring
+    settles.
+    """
     written = verdict.rule.texts.get(TEXT_OF.get(verdict.outcome, ""))
-    if written is None:
+    if written is None or (verdict.outcome == CANNOT_TELL and (settle is None or settle["kind"] != "measure")):
         return None
-    return rendered(written, fields_of(verdict, decider))
+    return _filled_in(written, fields_of(verdict, decider)) if "{{" in written else written
 
 
-class _Detail(dict[str, Any]):
-    """Detail fields for a text; one that this record lacks reads "not known", as load time has checked its name."""
+def _filled_in(written: str, fields: Json) -> str | None:
+    from jinja2 import UndefinedError
 
-    def __missing__(self, key: str) -> str:
-        return "not known"
-
-    def __getattr__(self, name: str) -> Any:
-        return self[name]
+    try:
+        return rendered(written, fields)
+    except UndefinedError:
+        return None
 
 
 def fields_of(verdict: Verdict, decider: LeafResult | None) -> Json:
-    """The fields that a pack's text may use."""
-    margin = verdict.explanation
-    return {
-        "value": (measured_words(decider) if decider else None) or "not known",
-        "limit": (limit_words(decider) if decider else None) or "not known",
-        "margin": (_margin(verdict) or {}).get("words", "not known"),
-        "short_by": short_by(margin.margin, margin.uncertainty, margin.unit) if margin else "not known",
+    """The fields that a pack's text may use, those that are there."""
+    explanation = verdict.explanation
+    detail = detail_of(decider.record) if decider else {}
+    fields = {
+        "value": measured_words(decider) if decider else None,
+        "limit": limit_words(decider) if decider else None,
+        "margin": (_margin(verdict) or {}).get("words"),
+        "short_by": short_by(explanation.margin, explanation.uncertainty, explanation.unit) if explanation else None,
         "subject": verdict.subject.label,
-        "detail": _Detail(detail_of(decider.record) if decider else {}),
+        # Not a mapping: a detail named `items` would be its method.
+        "detail": SimpleNamespace(**{name: value for name, value in detail.items() if value not in (None, "")}),
     }
+    return {name: value for name, value in fields.items() if value is not None}

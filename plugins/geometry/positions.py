@@ -10,6 +10,7 @@ from decimal import Decimal
 from math import hypot
 from typing import Any, Literal
 
+from afield.core.api import WrittenFloat
 from afield.plugins.geometry.position_form import PositionError, PositionForm, length_text, metres_per_degree
 from afield.plugins.geometry.position_grids import from_mgrs, from_utm, looks_like_mgrs, looks_like_utm
 from afield.plugins.geometry.readers.layer import Layer
@@ -36,9 +37,14 @@ EXAMPLE: dict[Axis, str] = {
 
 def half_unit_deg(written: int | float | str) -> float:
     """Half a unit of the last digit written, in degrees: of the degrees, minutes or seconds, whichever is last."""
-    figures = re.findall(r"\d+\.?\d*", written if isinstance(written, str) else format(Decimal(repr(written)), "f"))
+    figures = re.findall(r"\d+\.?\d*", written if isinstance(written, str) else _figures(written))
     decimals = len(figures[-1].partition(".")[2])
     return float(Decimal("0.5").scaleb(-decimals)) / 60.0 ** (len(figures) - 1)
+
+
+def _figures(number: int | float) -> str:
+    """The number without an exponent, with its trailing noughts if it was written with them."""
+    return format(Decimal(number.written if isinstance(number, WrittenFloat) else repr(number)), "f")
 
 
 def angle_of(value: Any, axis: Axis) -> float:
@@ -80,7 +86,7 @@ def coarse_note(east_m: float, north_m: float) -> list[str]:
     if max(east_m, north_m) <= COARSE_M:
         return []
     sizes = f"{length_text(east_m)} east or west and {length_text(north_m)} north or south"
-    return [f"The digits of lat and lon leave {sizes} open; put a number in quotes if its last noughts are meant."]
+    return [f"The digits of lat and lon leave {sizes} open; write more of them, last noughts too."]
 
 
 def from_lat_lon(at: Mapping[str, Any]) -> PositionForm:
@@ -126,7 +132,12 @@ def from_file(at: Mapping[str, Any], read_file: ReadFile) -> PositionForm:
         raise PositionError(what, "Give the point that is meant a name of its own.")
     lat, lon = points[0]
     east, north = metres_per_degree(lat)
-    return PositionForm(lat, lon, "file", (half_unit_deg(lon) * east, half_unit_deg(lat) * north))
+    return PositionForm(lat, lon, "file", (_half_unit_in_file(lon) * east, _half_unit_in_file(lat) * north))
+
+
+def _half_unit_in_file(degrees: float) -> float:
+    """Half a unit of the last digit where the reader knows the text; 0 where not, as binary digits state nothing."""
+    return half_unit_deg(degrees) if isinstance(degrees, WrittenFloat) else 0.0
 
 
 def from_text(text: str) -> Mapping[str, Any]:

@@ -63,10 +63,14 @@ def reference_kind(reference_listed_kind: str | None, claim_geometry: Piece | No
 
 @fact(
     "reference.place", kind="claim", type="opaque", title="geometry of the reference", owns_uncertainty=True,
-    optional=["reference_listed_geometry", "claim_geometry"], encode=lambda place: {"layer": place.layer},
+    optional=["reference_listed_kind", "reference_listed_geometry", "claim_geometry"],
+    encode=lambda place: {"layer": place.layer},
 )  # fmt: skip
 def reference_place(
-    reference_kind: str, reference_listed_geometry: Piece | None, claim_geometry: Piece | None
+    reference_kind: str,
+    reference_listed_kind: str | None,
+    reference_listed_geometry: Piece | None,
+    claim_geometry: Piece | None,
 ) -> Estimate:
     """The reference on the map: the claim's own geometry, else the pack's."""
     from afield.plugins.geometry.places import place_of
@@ -78,7 +82,17 @@ def reference_place(
             "`geometry: {file, source, map_accuracy}`", SUPPLY_GEOMETRY, "not stated",
         )  # fmt: skip
     place = place_of(piece, reference_kind)
-    return Estimate(place, method=f"read from {place.layer}", notes=place.notes)
+    own = _own_map_notes(claim_geometry, place, reference_listed_kind is not None, reference_listed_geometry)
+    return Estimate(place, method=f"read from {place.layer}", notes=(*own, *place.notes))
+
+
+def _own_map_notes(own: Piece | None, place: Place, is_listed: bool, listed: Piece | None) -> tuple[str, ...]:
+    """The note that the plan's own map stands in for the pack's, which the program may not accept."""
+    if own is None:
+        return ()
+    others = "the pack lists another map for it" if listed else "the pack lists no map for it"
+    told = others if is_listed else "the pack does not list this reference"
+    return (f"Judged by the plan's own map {own.data['file']} ({place.source}); {told}.",)
 
 
 @fact(

@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from afield.core.api import CannotTell, Estimate, Fact, Subject, Tool, fact
-from afield.plugins.kit.essential import essential_by_chain
-from afield.plugins.kit.items import amount
 from afield.plugins.kit.kit_facts import refuse_unsure
-from afield.plugins.kit.model import Item, Kit
-from afield.plugins.kit.wiring import Wiring
+from afield.plugins.kit.words import JOINS, POWERS
+
+if TYPE_CHECKING:
+    from afield.plugins.kit.model import Item, Kit
+    from afield.plugins.kit.wiring import Wiring
 
 OF_A_STATED_MASS, OF_A_TYPICAL_MASS, LEAST_KG = 0.05, 0.2, 0.001
 """95 %, of the mass: as weighed at home or read from a data sheet, and as the catalogue has it; and never less."""
+
+IN_CHAINS = frozenset(
+    (*JOINS, *POWERS, "antenna", "counterpoise", "ground", "radio", "receiver", "solar panel", "charger", "fuse", "key",
+     "microphone", "headphones", "computer", "phone")
+)  # fmt: skip
+"""Classes of items that a chain can go through."""
+ONLY_A_NAME = "Items without ports, whose class stands in no chain, are boxes to tick: no chain needs them."
 
 
 def _stated(subject: Subject, key: str, title: str) -> str:
@@ -65,6 +75,8 @@ def item_consumables(subject: Subject) -> list[str]:
 )  # fmt: skip
 def item_mass(kit_list: Kit, subject: Subject) -> Estimate:
     """As stated, or as the catalogue has it."""
+    from afield.plugins.kit.items import amount
+
     mass = amount(_stated(subject, "mass", "mass"), "kg")
     typical = _item(kit_list, subject).catalogue
     share = OF_A_TYPICAL_MASS if typical else OF_A_STATED_MASS
@@ -102,7 +114,11 @@ def item_has_spare(kit_list: Kit, subject: Subject) -> Estimate:
 )  # fmt: skip
 def item_is_essential(kit_wiring: Wiring, subject: Subject) -> Estimate:
     """Whether every way of some required chain goes through it."""
+    from afield.plugins.kit.essential import essential_by_chain
+
     item = _item(kit_wiring.kit, subject)
+    if item.ports is None and not _may_be_joined(item, kit_wiring):
+        return Estimate(False, detail={"chains": ""}, method="no chain", notes=(ONLY_A_NAME,))
     if item.ports is None:
         raise CannotTell(f"the ports of {item.name} are not stated", item.supply_ports, "not stated")
     broken = [title for title, keys in essential_by_chain(kit_wiring).items() if item.key in keys]
@@ -112,10 +128,15 @@ def item_is_essential(kit_wiring: Wiring, subject: Subject) -> Estimate:
     return Estimate(bool(broken), detail={"chains": "; ".join(broken)}, method="dominators of the end of each chain")
 
 
+def _may_be_joined(item: Item, wiring: Wiring) -> bool:
+    """Whether a chain may go through an item of unknown ports: by its class, or because somebody joined it."""
+    return item.class_ in IN_CHAINS or any(joint.blank is item for joint in wiring.joints)
+
+
 def _refuse_incomplete(wiring: Wiring) -> None:
     for state in wiring.chains:
         if state.complete is False:
-            raise CannotTell(f"{state.chain.title} is not complete: {state.why}", "kit", "missing input", "trip")
+            raise CannotTell(f"{state.chain.title} is not complete: {state.why}", "kit", "cannot be computed", "trip")
 
 
 @fact(

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact
-from afield.plugins.kit.assembling import kit_of
-from afield.plugins.kit.hand_set import hand_set
-from afield.plugins.kit.model import Kit
-from afield.plugins.kit.wiring import ChainState, Wiring, wired
+
+if TYPE_CHECKING:
+    from afield.plugins.kit.model import Kit
+    from afield.plugins.kit.wiring import ChainState, Wiring
 
 
 @fact(
@@ -18,6 +18,8 @@ from afield.plugins.kit.wiring import ChainState, Wiring, wired
 )  # fmt: skip
 def kit_list(kit_files: Piece, kit_stated_connections: Piece | None, kit_stated_chains: Piece | None) -> Kit:
     """All kit files of the plan, with the connections and chains that the plan itself states."""
+    from afield.plugins.kit.assembling import kit_of
+
     return kit_of(kit_files.origin.document, kit_files.origin.folder)
 
 
@@ -30,6 +32,8 @@ def encoded_kit(kit: Kit) -> dict[str, Any]:
 @fact("kit.wiring", kind="trip", type="opaque", title="how the kit is joined", encode=lambda found: encoded(found))
 def kit_wiring(kit_list: Kit) -> Wiring:
     """What is joined, as stated and as inferred, and whether each chain is complete."""
+    from afield.plugins.kit.wiring import wired
+
     return wired(kit_list)
 
 
@@ -93,6 +97,8 @@ def refuse_unsure(chains: Iterable[ChainState]) -> None:
 @fact("kit.hand_set", kind="trip", type="list", title="what must be set by hand", exact=True)
 def kit_hand_set(kit_wiring: Wiring) -> list[str]:
     """What no item does by itself, as it follows from their features."""
+    from afield.plugins.kit.hand_set import hand_set
+
     return hand_set(kit_wiring)
 
 

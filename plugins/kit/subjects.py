@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from afield.core.api import Document, Kind, Origin, Subject
-from afield.plugins.kit.assembling import kit_of
-from afield.plugins.kit.joints import Joint
-from afield.plugins.kit.model import Chain, Item
-from afield.plugins.kit.wiring import wired
+
+if TYPE_CHECKING:
+    from afield.plugins.kit.joints import Joint
+    from afield.plugins.kit.model import Chain, Item
 
 KINDS = [
     Kind("item", title="item of the kit"),
@@ -27,6 +27,9 @@ def subjects(plan: Document) -> list[Subject]:
     """
     if not {"kit", "connections", "chains"} & plan.data.keys():
         return []
+    from afield.plugins.kit.assembling import kit_of
+    from afield.plugins.kit.wiring import wired
+
     wiring = wired(kit_of(plan, plan.folder))
     place = Origin(plan, ("kit",), plan.folder)
     return [

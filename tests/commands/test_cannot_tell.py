@@ -39,7 +39,7 @@ MISSING = {
     "north of old bearings": (
         "trip.yaml", "date: 2026-06-27", "date: 2036-06-27",
         BASIN, "because year 2036.49 is outside WMM2025, which holds from 2025.0 to 2030.0",
-        "to settle it: State `station.bearings`.",
+        "to settle it: Change `station.bearings`.",
     ),
     "plugin": (
         "my-road/rules.yaml", "place.farthest_part_from_line", "sonar.depth",

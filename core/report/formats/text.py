@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from afield.core.report.formats.grounds import Records, grounds, notes_of, readings_of, records_of
+
 Json = Mapping[str, Any]
 INDENT = " " * 18
 
 
 def report_text(report: Json) -> str:
     """The whole report in lines."""
+    records = records_of(report)
     blocks = [
         [f"{report['trip']['title']}, {report['trip']['date']}{_variant(report)}"],
-        *[list(_claim(claim, report)) for claim in report["claims"]],
-        list(_rest(report)),
+        *[list(_claim(claim, report, records)) for claim in report["claims"]],
+        list(_rest(report, records)),
         list(_closing(report)),
         list(_warnings(report)),
     ]
@@ -25,42 +28,50 @@ def _variant(report: Json) -> str:
     return f" (variant {report['run']['variant']})" if report["run"]["variant"] else ""
 
 
-def _claim(claim: Json, report: Json) -> Iterator[str]:
+def _claim(claim: Json, report: Json, records: Records) -> Iterator[str]:
     title = f" ({claim['title']})" if claim["title"] else ""
     yield f"{claim['label']}{title}: {claim['words']}"
-    for verdict in _judged(report):
-        if verdict["subject"] == claim["subject"]:
-            yield from verdict_lines(verdict)
+    mine = [verdict for verdict in _judged(report) if verdict["subject"] == claim["subject"]]
+    yield from _verdicts(mine, report, records)
 
 
-def _rest(report: Json) -> Iterator[str]:
+def _rest(report: Json, records: Records) -> Iterator[str]:
     """Verdicts on anything but a claim."""
     claims = {claim["subject"] for claim in report["claims"]}
     labels = {subject["key"]: subject["label"] for subject in report["subjects"]}
     others = [verdict for verdict in _judged(report) if verdict["subject"] not in claims]
     for subject in dict.fromkeys(verdict["subject"] for verdict in others):
         yield f"{labels.get(subject, subject)}:"
-        for verdict in others:
-            if verdict["subject"] == subject:
-                yield from verdict_lines(verdict)
+        yield from _verdicts([verdict for verdict in others if verdict["subject"] == subject], report, records)
+
+
+def _verdicts(verdicts: Iterable[Json], report: Json, records: Records) -> Iterator[str]:
+    """The verdicts on one subject; a note that several of them rest on is printed under the first."""
+    told: set[str] = set()
+    for verdict in verdicts:
+        applies = verdict["outcome"] != "not applicable"
+        notes = [note for note in notes_of(grounds(report, verdict, records)) if note not in told] if applies else []
+        told.update(notes)
+        yield from verdict_lines(verdict, readings_of(report, verdict, records) if applies else [], notes)
 
 
 def _judged(report: Json) -> list[Json]:
     return [verdict for verdict in report["verdicts"] if verdict["kind"] == "judge"]
 
 
-def verdict_lines(verdict: Json) -> Iterator[str]:
-    """One verdict: outcome and title, figures, reason, what to do, rule and source."""
+def verdict_lines(verdict: Json, readings: Iterable[str], notes: Iterable[str]) -> Iterator[str]:
+    """One verdict: outcome and title, figures, which reading decided, reason, what to do, notes, rule and source."""
     yield f"  {verdict['outcome']:<16}{verdict['title']}"
     if verdict["outcome"] != "not applicable":
         yield from (f"{INDENT}{line}" for line in _figures(verdict))
+    yield from (f"{INDENT}{line}" for line in readings)
     if verdict["reason"]:
         yield f"{INDENT}because {verdict['reason']['text']}"
     if verdict["text"]:
         yield f"{INDENT}{verdict['text']}"
     if verdict["settle"]:
         yield from (f"{INDENT}{line}" for line in settle_lines(verdict["settle"]))
-    yield from (f"{INDENT}note: {warning}" for warning in verdict["warnings"])
+    yield from (f"{INDENT}note: {warning}" for warning in (*verdict["warnings"], *notes))
     if verdict["outcome"] != "not applicable":
         yield f"{INDENT}{verdict['rule']}, {verdict['severity']}; {source_words(verdict['sources'])}"
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from afield.core.report.formats.grounds import holder, readings_of, records_of
 from afield.core.report.formats.text import due_words, one_source, settle_lines
 
 Json = Mapping[str, Any]
@@ -34,6 +35,8 @@ def why_tree(report: Json, verdict: Json) -> Node:
         root.children.append(Node(f"because {verdict['reason']['text']}"))
     if verdict["text"]:
         root.children.append(Node(verdict["text"]))
+    if verdict["outcome"] != "not applicable":
+        root.children += [Node(line) for line in readings_of(report, verdict, records_of(report))]
     root.children += [_leaf_node(leaf, report, verdict) for leaf in verdict["leaves"]]
     root.children += _rule_nodes(report, verdict)
     root.children += [Node(f"note: {warning}") for warning in verdict["warnings"]]
@@ -48,16 +51,10 @@ def _leaf_node(leaf: Json, report: Json, verdict: Json) -> Node:
     margin = f", {leaf['margin']['words']}" if leaf["margin"] else ""
     node = Node(f"{leaf['title']}: {found}, due {due_words(leaf)}{margin} ({leaf['outcome']})")
     if leaf["fact"]:
-        holder = _holder(report, verdict["subject"], leaf["kind"])
-        node.children += [_fact_node(report, holder, leaf["fact"], set())]
+        of = holder(report, verdict["subject"], leaf["kind"])
+        node.children += [_fact_node(report, of, leaf["fact"], set())]
     node.children += _limit_nodes(report, verdict, leaf["limit_name"])
     return node
-
-
-def _holder(report: Json, subject: str, kind: str | None) -> str:
-    """The subject itself, or the one around it that has facts of the kind."""
-    mine = next(entry for entry in report["subjects"] if entry["key"] == subject)
-    return subject if mine["kind"] == kind else mine["parents"].get(kind, subject)
 
 
 def _fact_node(report: Json, subject: str, name: str, seen: set[tuple[str, str]]) -> Node:

@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from math import isfinite
 from typing import Any
 
+from afield.core.api import WrittenFloat
 from afield.plugins.geometry.readers.layer import LatLon
 
+NUMBERS = (int, float, WrittenFloat)
 SWAPPED = "Are latitude and longitude swapped? "
 PROJECTED = (
     "These look like metres or feet of a projected map, not degrees. Save the file in WGS 84 (EPSG:4326), or with its "
@@ -40,10 +42,10 @@ def numbers_of(position: Any) -> tuple[float, float]:
     if not isinstance(position, list | tuple) or len(position) < 2:
         raise CoordinateError(f"{str(position)[:40]!r} is not a position", ORDER)
     x, y = position[0], position[1]
-    if type(x) not in (int, float) or type(y) not in (int, float):
+    if type(x) not in NUMBERS or type(y) not in NUMBERS:
         raise CoordinateError(f"{str(position)[:40]!r} is not a position", ORDER)
     try:
-        return float(x), float(y)
+        return x + 0.0 if type(x) is int else x, y + 0.0 if type(y) is int else y
     except OverflowError:
         raise range_error(float("inf"), 0.0) from None
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
+from afield.core.api import WrittenFloat
 from afield.plugins.geometry.readers.coordinates import wgs84_lat_lons
 from afield.plugins.geometry.readers.layer import GeoFileError, Layer
 from afield.plugins.geometry.readers.shapes import RawFeature, Shape, made_features
@@ -20,7 +21,7 @@ TEXTS = ("cmt", "desc", "type", "sym", "ele", "time", "number")
 def position_of(point: Element, shown: str) -> tuple[float, float]:
     """(longitude, latitude) of a point element. Raises GeoFileError where the attributes are absent or no numbers."""
     try:
-        return (float(point.attrib["lon"]), float(point.attrib["lat"]))
+        return (WrittenFloat(point.attrib["lon"]), WrittenFloat(point.attrib["lat"]))
     except (KeyError, ValueError):
         lat, lon = point.get("lat"), point.get("lon")
         what = f"{shown}: a {point.tag} has lat={lat!r} and lon={lon!r}: not two numbers"

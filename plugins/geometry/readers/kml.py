@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
+from afield.core.api import WrittenFloat
 from afield.plugins.geometry.readers.coordinates import wgs84_lat_lons
 from afield.plugins.geometry.readers.layer import GeoFileError, Layer
 from afield.plugins.geometry.readers.shapes import RawFeature, Shape, made_features
@@ -20,7 +21,7 @@ def positions_of(text: str | None, shown: str) -> list[tuple[float, float]]:
     """The (longitude, latitude) pairs of "lon,lat[,height]" words between blanks. Raises GeoFileError."""
     words = (text or "").split()
     try:
-        return [(float(word.split(",")[0]), float(word.split(",")[1])) for word in words]
+        return [(WrittenFloat(word.split(",")[0]), WrittenFloat(word.split(",")[1])) for word in words]
     except (ValueError, IndexError):
         advice = 'Write each position "longitude,latitude" without blanks in it: "-117.3,39.9 -117.2,39.9".'
         what = f'{shown}: coordinates "{" ".join(words)[:40]}" are not pairs of numbers'

@@ -6,20 +6,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from afield.core.briefing import briefing_html
 from afield.core.host.hookspecs import Section
 from afield.plugins.geometry.section import sections as geometry_sections
 from afield.plugins.outing.section import sections as outing_sections
 
-QUIET = (
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-)
 Report = dict[str, Any]
 
 
@@ -39,14 +32,6 @@ def sections() -> list[Section]:
 @pytest.fixture
 def page(report: Report, sections: list[Section]) -> str:
     return briefing_html(report, sections)
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=list(QUIET))
-        yield browser
-        browser.close()
 
 
 @pytest.fixture

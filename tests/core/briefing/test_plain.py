@@ -3,7 +3,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Any
 
-from afield.core.briefing import briefing_text
+from afield.core.briefing import briefing_html, briefing_text
 from afield.core.host.hookspecs import Section
 
 Report = dict[str, Any]
@@ -89,3 +89,26 @@ def test_a_report_without_sections_or_verdicts(report: Report) -> None:
         "",
         "Made from",
     ]
+
+
+def test_a_variant_stands_in_the_header(report: Report, sections: list[Section]) -> None:
+    report["run"]["variant"] = "with-amplifier"
+    assert briefing_text(report, sections).splitlines()[1] == "2026-06-27 (variant with-amplifier)"
+
+
+def test_an_assumption_of_facts_names_them(report: Report, sections: list[Section]) -> None:
+    report["assumptions"] = [
+        {"text": "All is flat.", "rules": [], "facts": ["part.outline of part:a", "part.outline of part:b"]},
+        {"text": "All is dry.", "rules": ["road/stay"], "facts": ["station.at of trip"]},
+    ]
+    assert "- All is flat. (part.outline)\n- All is dry. (road/stay)\n" in briefing_text(report, sections)
+    page = briefing_html(report, sections)
+    assert '<li>All is flat. <span class="aside">part.outline</span></li>' in page
+
+
+def test_how_the_pack_says_to_measure_stands_in_the_box(report: Report, sections: list[Section]) -> None:
+    first = next(v for v in report["verdicts"] if v["settle"] and v["settle"]["kind"] == "measure")
+    first["text"] = "Measure from the tread to the wire."
+    box = "    ± 0.1 m (95 %).\n    Measure from the tread to the wire.\n    Counts if"
+    assert box in briefing_text(report, sections)
+    assert '<p class="do">Measure from the tread to the wire.</p>' in briefing_html(report, sections)

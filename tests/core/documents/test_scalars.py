@@ -1,11 +1,13 @@
+import copy
 import json
+import pickle
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from afield.core.documents import InputError, read_text
+from afield.core.documents import InputError, WrittenFloat, read_text
 
 
 @pytest.mark.parametrize(
@@ -47,7 +49,21 @@ from afield.core.documents import InputError, read_text
 )
 def test_reads_by_the_core_schema_of_yaml_1_2(written: str, value: Any) -> None:
     found = read_text(f"key: {written}").data["key"]
-    assert (found, type(found)) == (value, type(value))
+    assert (found, float if isinstance(found, float) else type(found)) == (value, type(value))
+
+
+@pytest.mark.parametrize("written", ["39.9040", "5.", ".5", "+5.0", "1e3", "!!float 39.9040"])
+def test_a_number_remembers_how_it_was_written(written: str) -> None:
+    found = read_text(f"key: {written}").data["key"]
+    text = written.removeprefix("!!float ")
+    assert (found, found.written, json.dumps(found)) == (float(text), text, repr(float(text)))
+    assert [other.written for other in (copy.deepcopy(found), pickle.loads(pickle.dumps(found)))] == [text, text]
+    assert type(found + 1) is float
+
+
+def test_a_number_written_as_python_writes_it_is_a_plain_float() -> None:
+    assert type(read_text("key: 39.904").data["key"]) is float
+    assert issubclass(WrittenFloat, float)
 
 
 TEXT = st.text(st.characters(min_codepoint=32, exclude_categories=("Cs", "Cc", "Cf", "Cn", "Co")), max_size=12)

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from afield.core.facts.subjects import Subject
 from afield.core.host.hookspecs import Section
-from afield.core.report.summary import OUTCOMES, exit_status, joint_outcome, summary_json
+from afield.core.report.summary import OUTCOMES, claims_json, exit_status, joint_outcome, summary_json, together_json
 
 DATED = {"id": "dated", "require": {"fact": "trip.date", "exists": True}}
 
@@ -175,3 +176,20 @@ def test_a_claim_that_nothing_judges_is_not_green() -> None:
     claim = {"outcome": "not applicable"}
     assert exit_status([], crashed=False, claims=[claim]) == 3
     assert exit_status([], crashed=False, claims=[{"outcome": "passed"}]) == 0
+
+
+def test_a_claim_that_a_rule_of_the_whole_program_fails_says_so() -> None:
+    subjects = {
+        "program:p": Subject("program:p", "program", "P", program="p"),
+        "claim:p/a": Subject("claim:p/a", "claim", "p a", {"program": "program:p"}, program="p"),
+    }
+    entry = {
+        **verdict("failed"), "subject": "program:p", "program": "p", "rule": "p/most", "title": "At most two claims",
+        "margin": {"words": "1 short", "value": -1.0, "uncertainty": 0.0},
+    }  # fmt: skip
+    claims = claims_json(subjects, [entry], {})
+    assert claims[0]["because"] == "the program as a whole: At most two claims (1 short)"
+    assert together_json(claims) == {
+        "outcome": "failed",
+        "words": "0 of 1 claims count; p a does not count (the program as a whole: At most two claims (1 short)).",
+    }

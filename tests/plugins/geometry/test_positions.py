@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from afield.core.api import WrittenFloat, read_text
 from afield.plugins.geometry.computations.geodesy import geodesic_inverse
 from afield.plugins.geometry.computations.locator import maidenhead_encode, maidenhead_uncertainty
 from afield.plugins.geometry.computations.military_grid import geographic_to_mgrs
@@ -77,9 +78,18 @@ def test_the_half_unit_is_that_of_the_last_digit_written() -> None:
 def test_a_number_in_quotes_keeps_its_last_noughts() -> None:
     assert position({"lat": "39.90000", "lon": "-117.00000"}).notes == []
     assert position({"lat": 39.9, "lon": -117}).notes == [
-        "The digits of lat and lon leave 43 km east or west and 5.6 km north or south open; put a number in quotes if "
-        "its last noughts are meant."
+        "The digits of lat and lon leave 43 km east or west and 5.6 km north or south open; write more of "
+        "them, last noughts too."
     ]
+
+
+def test_a_bare_number_keeps_its_last_noughts() -> None:
+    east, north = metres_per_degree(39.904)
+    found = position(read_text("{lat: 39.9040, lon: -117.30}").data)
+    assert found.resolution_m == pytest.approx((0.5e-2 * east, 0.5e-4 * north))
+    assert position(read_text("{lat: 39.90000, lon: -117.00000}").data).notes == []
+    whole = position(read_text("{lat: 0.0, lon: 180}").data)
+    assert whole.resolution_m == pytest.approx((0.5 * metres_per_degree(0)[0], 0.05 * metres_per_degree(0)[1]))
 
 
 def test_a_minus_on_nought_degrees_is_kept() -> None:
@@ -217,8 +227,14 @@ def test_a_named_point_of_a_file_is_taken() -> None:
     read = points_file(waypoint("Ford", (1.5, 2.5)), waypoint("Camp", HERE))
     found = read_position({"file": "points.gpx", "point": "Camp"}, read)
     assert (place(found), found.form) == (HERE, "file")
-    assert found.resolution_m == pytest.approx((0.4276, 0.5552), abs=1e-4)
+    assert found.resolution_m == (0.0, 0.0)
     assert read_position({"file": "points.gpx"}, points_file(waypoint("Camp", HERE))) == found
+
+
+def test_a_point_of_a_file_keeps_the_digits_of_its_text() -> None:
+    east, north = metres_per_degree(39.904)
+    read = points_file(waypoint("Camp", (WrittenFloat("39.904000"), WrittenFloat("-117.3000"))))
+    assert read_position({"file": "points.gpx"}, read).resolution_m == pytest.approx((0.5e-4 * east, 0.5e-6 * north))
 
 
 def test_a_point_that_the_file_does_not_have_is_the_readers_error() -> None:

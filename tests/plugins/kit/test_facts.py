@@ -30,17 +30,30 @@ def test_the_kit_as_a_whole(bag: Any, low_power: str) -> None:
 
 
 def test_what_is_lacking_is_named_with_where_it_goes(bag: Any, low_power: str) -> None:
-    found = bag.facts(
-        low_power + "  - pencil\n", "kit.mass", "kit.price", "item.class", "item.bag", "item.is_essential"
-    )
+    found = bag.facts(low_power + "  - pencil\n", "kit.mass", "kit.price", "item.class", "item.bag")
     reasons = {key: (record.reason.text, record.reason.settle) for key, record in found.items() if record.reason}
     assert reasons["trip", "kit.mass"] == ("the mass of pencil is not stated", "mass of pencil in kit.yaml")
     assert reasons["trip", "kit.price"] == ("the price of radio is not stated", "price of radio in kit.yaml")
     assert reasons["item:pencil", "item.class"] == ("the class of pencil is not stated", "class of pencil in kit.yaml")
     assert reasons["item:pencil", "item.bag"] == ("the bag of pencil is not stated", "bag of pencil in kit.yaml")
-    assert reasons["item:pencil", "item.is_essential"] == (
-        "the ports of pencil are not stated",
-        "ports of pencil in kit.yaml",
+
+
+def test_an_item_that_is_only_a_name_is_a_box_to_tick(bag: Any, low_power: str) -> None:
+    extra = "  - pencil\n  - {name: jacket, class: clothing}\n  - {name: patch, class: lead}\n"
+    found = bag.facts(low_power + extra, "item.is_essential")
+    for key in ("item:pencil", "item:jacket"):
+        assert (found[key, "item.is_essential"].value, found[key, "item.is_essential"].notes) == (
+            False,
+            ("Items without ports, whose class stands in no chain, are boxes to tick: no chain needs them.",),
+        )
+    reason = found["item:patch", "item.is_essential"].reason
+    assert (reason.text, reason.settle) == ("the ports of patch are not stated", "ports of patch in kit.yaml")
+
+
+def test_an_item_of_unknown_ports_that_is_joined_is_no_box_to_tick(bag: Any, low_power: str) -> None:
+    text = low_power + "  - thing\nconnections: [[radio.antenna, thing]]\n"
+    assert bag.facts(text, "item.is_essential")["item:thing", "item.is_essential"].reason.text == (
+        "the ports of thing are not stated"
     )
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from afield.core.briefing.page import _section_html
 from afield.plugins.kit.packing_data import packing_data
@@ -44,7 +44,7 @@ def test_bags_stand_in_the_kit_s_order_and_items_in_order_of_setting_up(bag: Any
     ]
     assert [item["name"] for item in data["bags"][0]["items"]] == ["feed line", "radio", "battery", "power lead"]
     assert data["total"] == {"items": 6, "mass": "2.80 kg ± 0.25 kg (95 %) and 1 item without a stated mass"}
-    assert [item["essential"] for item in data["bags"][2]["items"]] == [None]
+    assert [item["essential"] for item in data["bags"][2]["items"]] == [False]
 
 
 def test_every_joint_has_its_mark(bag: Any) -> None:
@@ -110,13 +110,11 @@ ROWS = """() => [...document.querySelectorAll('table tr')]
     .map(row => [row.querySelector('svg').innerHTML, row.innerText.trim()])"""
 
 
-@pytest.fixture(scope="module")
-def tab() -> Iterator[Page]:
-    with sync_playwright() as playwright:
-        arguments = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-sync"]
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=arguments)
-        yield browser.new_page(viewport={"width": 360, "height": 800})
-        browser.close()
+@pytest.fixture
+def tab(browser: Browser) -> Iterator[Page]:
+    tab = browser.new_page(viewport={"width": 360, "height": 800})
+    yield tab
+    tab.close()
 
 
 def test_the_page_marks_joints_by_shape_and_by_word(bag: Any, tab: Page) -> None:

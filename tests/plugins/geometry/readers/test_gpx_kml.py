@@ -121,3 +121,10 @@ def test_kml_coordinates_that_are_no_pairs_are_refused(tmp_path: Path) -> None:
         'a.kml: coordinates "-117.3, 39.9" are not pairs of numbers',
         'Write each position "longitude,latitude" without blanks in it: "-117.3,39.9 -117.2,39.9".',
     )
+
+
+def test_a_point_keeps_the_digits_of_its_text(tmp_path: Path) -> None:
+    gpx = layer_of(tmp_path, "a.gpx", GPX.replace('lat="39.5"', 'lat="39.500000"'))
+    kml = layer_of(tmp_path, "a.kml", KML.replace("-117.3,39.9,", "-117.300,39.9,"))
+    assert [getattr(angle, "written", None) for angle in gpx.features[0].points[0]] == ["39.500000", "-117.5"]
+    assert [getattr(angle, "written", None) for angle in kml.features[0].points[0]] == ["39.9", "-117.300"]

@@ -1,0 +1,87 @@
+"""What a verdict says: the pack's own words only where they help, what is due, and what would settle it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from afield.core.facts.declarations import Fact, Tool, fact
+from afield.core.facts.measured import Estimate
+from afield.core.report.formats.text import report_text
+
+
+def given(value: Any) -> Any:
+    return lambda: value
+
+
+LIMITS = {"gap": [{"from": "2024-01-01", "value": "0.5", "unit": "m"}]}
+GAP = {"id": "gap", "require": {"fact": "wall.gap", "at_least": {"limit": "gap"}}}
+NEAR = {"wall": {"height": "3 m"}, "ladder": {"length": "2.48 m"}}
+
+
+def one(house: Any, rule: Any, **plan: Any) -> Any:
+    house.pack({"id": "rule", **rule}, limits=LIMITS)
+    return house.report(**plan)["verdicts"][0]
+
+
+def test_how_to_measure_is_told_only_where_measuring_settles_it(house: Any) -> None:
+    told = {**GAP, "if_cannot_tell": "Hold the tape."}
+    house.pack(told, {"id": "fits", "require": {"fact": "wall.fits", "is": True}, "if_cannot_tell": "Hold the tape."},
+               limits=LIMITS)  # fmt: skip
+    found = [(verdict["settle"]["kind"], verdict["text"]) for verdict in house.report(**NEAR)["verdicts"][:1]]
+    assert found == [("measure", "Hold the tape.")]
+    unmeasurable = house.report(wall={"height": "3 m"})["verdicts"][1]
+    assert (unmeasurable["outcome"], unmeasurable["settle"]["kind"], unmeasurable["text"]) == (
+        "cannot tell", "state", None,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("text", ["Move the {{ detail.end }}.", "It is {{ short_by }} too near."])
+def test_a_text_without_what_it_uses_is_left_out(house: Any, text: str) -> None:
+    measured = [{"fact": "wall.gap", "of": "trip", "value": "0.4 m", "uncertainty": "2 cm", "how": "tape"}]
+    verdict = one(house, {**GAP, "if_failed": text}, measured=measured)
+    assert verdict["outcome"] == "failed"
+    assert verdict["text"] == (None if "detail" in text else "It is 0.10 m (0.33 ft) too near.")
+
+
+def test_a_failed_none_says_what_is_due(house: Any) -> None:
+    rule = {"for_each": "shelf", "require": {"none": [{"fact": "shelf.colour", "is": "red"}]}}
+    house.pack({"id": "rule", **rule})
+    report = house.report(shelves=[{"name": "a", "colour": "red"}])
+    assert "red, due not red\n" in report_text(report)
+    (leaf,) = report["verdicts"][0]["leaves"]
+    assert (leaf["comparison"], leaf["limit"], leaf["outcome"]) == ("not", "red", "failed")
+
+
+def test_a_failed_exists_says_that_it_is_not_stated(house: Any) -> None:
+    rule = {"for_each": "shelf", "require": {"fact": "shelf.colour", "exists": True}}
+    house.pack({"id": "rule", **rule})
+    report = house.report(shelves=[{"name": "a"}])
+    assert report["verdicts"][0]["outcome"] == "failed"
+    assert "not stated, due stated\n" in report_text(report)
+
+
+def test_a_converted_exact_value_has_three_decimals(toys: Any) -> None:
+    exact = Fact("hall.width", "trip", unit="m", title="width of the hall", function=lambda: 3.0, exact=True)
+    toys.house(facts=given([*toys.FACTS, exact]))
+    toys.pack({"id": "w", "require": {"fact": "hall.width", "at_most": "9 ft"}})
+    verdict = toys.report()["verdicts"][0]
+    assert (verdict["measured"], verdict["margin"]["words"]) == ("9.843 ft (3 m)", "0.8426 ft (0.2568 m) short")
+
+
+def test_a_negative_reading_of_a_margin_inside_something_is_outside(toys: Any) -> None:
+    @fact("shed.room", kind="trip", unit="m", title="margin of the shelf inside the shed", tool=Tool("rule", 0.1),
+          detail={"part": "the part that decides"})  # fmt: skip
+    def shed_room(wall_height: float) -> Any:
+        return Estimate(wall_height - 3.0, detail={"part": "left end"})
+
+    toys.house(facts=given([*toys.FACTS, shed_room]))
+    toys.pack({"id": "in", "require": {"fact": "shed.room", "at_least": {"limit": "edge"}}},
+              limits={"edge": [{"from": "2024-01-01", "value": "0", "unit": "m"}]})  # fmt: skip
+    settle = toys.report(wall={"height": "3 m"})["verdicts"][0]["settle"]
+    assert (settle["words"], settle["counts_if"], settle["fails_if"]) == (
+        "Measure the margin of the shelf inside the shed (now the left end) with a rule; the limit is 0 m (0 ft).",
+        "it reads 0.10 m (0.4 ft) or more",
+        "it reads -0.11 m (-0.4 ft) or less; a reading below 0 is outside",
+    )
