@@ -17,7 +17,7 @@ def report_text(report: Json) -> str:
     blocks = [
         [f"{report['trip']['title']}, {report['trip']['date']}{_variant(report)}"],
         *[list(_claim(claim, report, records)) for claim in report["claims"]],
-        list(_rest(report, records)),
+        *_rest(report, records),
         list(_closing(report)),
         list(_warnings(report)),
     ]
@@ -35,14 +35,14 @@ def _claim(claim: Json, report: Json, records: Records) -> Iterator[str]:
     yield from _verdicts(mine, report, records)
 
 
-def _rest(report: Json, records: Records) -> Iterator[str]:
-    """Verdicts on anything but a claim."""
+def _rest(report: Json, records: Records) -> Iterator[list[str]]:
+    """Verdicts on anything but a claim, a block a subject."""
     claims = {claim["subject"] for claim in report["claims"]}
     labels = {subject["key"]: subject["label"] for subject in report["subjects"]}
     others = [verdict for verdict in _judged(report) if verdict["subject"] not in claims]
     for subject in dict.fromkeys(verdict["subject"] for verdict in others):
-        yield f"{labels.get(subject, subject)}:"
-        yield from _verdicts([verdict for verdict in others if verdict["subject"] == subject], report, records)
+        mine = [verdict for verdict in others if verdict["subject"] == subject]
+        yield [f"{labels.get(subject, subject)}:", *_verdicts(mine, report, records)]
 
 
 def _verdicts(verdicts: Iterable[Json], report: Json, records: Records) -> Iterator[str]:
