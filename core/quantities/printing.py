@@ -69,7 +69,7 @@ def printed_digits(value: float, uncertainty: float) -> tuple[str, str]:
         return trimmed(value), trimmed(uncertainty)
     size = Decimal(repr(to_12_digits(abs(uncertainty))))
     place = _place(_rounded(size, _place(size)))
-    return _fixed(Decimal(f"{value:.14e}"), place), _fixed(size, place)  # 15 digits: no noise of binary arithmetic
+    return _fixed(Decimal(f"{value:.15e}"), place), _fixed(size, place)  # 16 digits: no noise of binary arithmetic
 
 
 def _pair(value: float, uncertainty: float, unit: str) -> str:
