@@ -34,6 +34,10 @@ def _position_fields(place: str) -> str:
     degrees = re.fullmatch(rf"({NUMBER})\s*,\s*({NUMBER})", place)
     if degrees:
         return _degrees_fields(degrees[1], degrees[2])
+    angles = re.fullmatch(r"([^,]*\d[^,]*[NSns])\s*,\s*([^,]*\d[^,]*[EWew])", place)
+    if angles:
+        lat, lon = (angle.replace('"', '\\"') for angle in angles.groups())
+        return f'lat: "{lat}", lon: "{lon}"'
     if re.fullmatch(r"[A-Ra-r]{2}\d\d([A-Xa-x]{2}(\d\d([A-Xa-x]{2})?)?)?", place):
         return f"locator: {place}"
     if re.fullmatch(r"\d{1,2}\s*[A-Za-z]\s+\d+\s+\d+", place):
