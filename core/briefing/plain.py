@@ -117,7 +117,7 @@ def _table(table: arranging.Table) -> Lines:
 def _verdict(verdict: Entry) -> Lines:
     aside = "" if verdict["severity"] == "required" else f" ({verdict['severity']})"
     yield _filled(f"{verdict['title']}{aside}", f"[{verdict['outcome'].upper()}] ", "    ")
-    facts = [("measured", verdict["measured"]), ("limit", _limit(verdict)), ("margin", _margin(verdict))]
+    facts = [("found", verdict["measured"]), ("limit", _limit(verdict)), ("margin", _margin(verdict))]
     yield from (_filled(f"{name} {value}", "    ") for name, value in facts if value)
     yield from (_filled(f"also {_leaf(leaf)}", "    ") for leaf in arranging.other_leaves(verdict))
     yield from (
