@@ -69,7 +69,16 @@ def printed_digits(value: float, uncertainty: float) -> tuple[str, str]:
         return trimmed(value), trimmed(uncertainty)
     size = Decimal(repr(to_12_digits(abs(uncertainty))))
     place = _place(_rounded(size, _place(size)))
-    return _fixed(Decimal(f"{value:.15e}"), place), _fixed(size, place)  # 16 digits: no noise of binary arithmetic
+    return _fixed(_without_noise(value, place), place), _fixed(size, place)
+
+
+def _without_noise(value: float, place: int) -> Decimal:
+    """The value without the noise of binary arithmetic (21.345 is meant, not 21.3449999999999989).
+
+    Where the printed place is close to that noise, the value as it is: to round twice would move it too far.
+    """
+    shortened = Decimal(f"{value:.14e}")
+    return shortened if shortened.adjusted() - place < 13 else Decimal(value)
 
 
 def _pair(value: float, uncertainty: float, unit: str) -> str:
