@@ -16,7 +16,8 @@ from afield.core.cli.running import UsageError, problems_in_words
 from afield.core.documents import InputError, did_you_mean, read_text
 from afield.core.engine import Engine, judge
 from afield.core.host.hookspecs import Question
-from afield.core.packs.planning import Answers, claims_of, copied_plan, needed_questions, new_plan
+from afield.core.host.loading import installed_host
+from afield.core.packs.planning import Answers, claims_of, copied_plan, needed_questions, new_plan, trip_packs
 from afield.core.packs.trip import trip_of
 
 Read = TypeVar("Read")
@@ -25,7 +26,14 @@ Read = TypeVar("Read")
 def add_to(app: typer.Typer) -> None:
     """Add the command."""
     # The plugins' questions bring flags of their own, so unknown ones are looked at here.
-    app.command("new", context_settings={"allow_extra_args": True, "ignore_unknown_options": True})(new)
+    settings = {"allow_extra_args": True, "ignore_unknown_options": True}
+    app.command("new", help=_help(), context_settings=settings)(new)
+
+
+def _help() -> str:
+    offered = [question for _, questions in installed_host().results("afield_questions") for question in questions]
+    flags = ", ".join(f"--{question.name}" for question in sorted(offered, key=lambda each: (each.order, each.name)))
+    return f"Write a new plan; asks what the rules in play need, unless flags tell it (also {flags or 'none more'})."
 
 
 def new(
@@ -41,7 +49,7 @@ def new(
     ] = None,
     force: Force = False,
 ) -> int:
-    """Write a new plan; asks what the rules in play need, unless flags tell it (also --position, --antenna)."""
+    """Write a new plan; asks what the rules in play need, unless flags tell it."""
     refuse_standing([file], force)
     engine = Engine()
     if source is not None:
@@ -51,7 +59,7 @@ def new(
     if source is not None:
         text = copied_plan(source, title, day)
     else:
-        ask, example = "Which references do you claim?", "freight-road/cinder-crossing, or none"
+        ask, example = "Which references do you claim?", "PROGRAM/REFERENCE, PROGRAM/REFERENCE, or none"
         claimed = _answered(claims, ask, example, lambda answer: claims_of(answer, engine.registry))
         text = _planned(context.args, Answers(title, day, claimed), engine)
     _refuse_unusable(text, file, engine)
@@ -73,7 +81,7 @@ def _planned(extra: list[str], answers: Answers, engine: Engine) -> str:
     for question in questions:
         read = partial(_lines_of, question)
         lines += _answered(given.get(question.name), question.ask, question.example, read)
-    return new_plan(answers, lines)
+    return new_plan(answers, lines, trip_packs())
 
 
 def _lines_of(question: Question, answer: str) -> list[str]:

@@ -68,6 +68,7 @@ class Fact:
         tool: how it can be measured in the field; None = it cannot.
         settle: what to supply where it is not stated (a plan path).
         least: the smallest value that there can be, in the unit; None = no bound.
+        below_zero: what a value below 0 means, as one word ("outside"); None where that needs no word.
         stands_on: facts that must be known for a reading to count too: a reading tells nothing of a station that is
             not described.
         inverse: for placement; see the design.
@@ -93,6 +94,7 @@ class Fact:
     settle: str | None = None
     stands_on: tuple[str, ...] = ()
     least: float | None = None
+    below_zero: str | None = None
     inverse: Callable[..., Any] | None = None
     encode: Callable[[Any], Any] | None = None
     gathers_claims: bool = False

@@ -13,11 +13,6 @@ def inputs_of(fact: Fact) -> list[str]:
     return [need for need in needs if need != "subject"]
 
 
-def by_python_name(facts: Iterable[Fact]) -> dict[str, str]:
-    """Python name -> fact name; the last of two that collide wins (the registry refuses them before)."""
-    return {fact.python_name: fact.name for fact in facts}
-
-
 def fact_cycle(facts: Mapping[str, Fact]) -> list[str] | None:
     """One cycle among the facts as a closed list of names, or None."""
     edges = {name: inputs_of(fact) for name, fact in facts.items()}

@@ -50,11 +50,6 @@ class Rule:
     texts: Mapping[str, str] = field(default_factory=dict)
     path: tuple[str | int, ...] = ()
 
-    @property
-    def from_day(self) -> date | None:
-        """First day in force."""
-        return self.from_
-
 
 @dataclass(frozen=True, slots=True)
 class DatedFact:

@@ -12,7 +12,7 @@ from afield.core.facts.graph import rests_on
 from afield.core.host.hookspecs import Question
 from afield.core.host.loading import Host
 from afield.core.host.registry import Registry
-from afield.core.packs.finding import NoSuchPack, pack_folder
+from afield.core.packs.finding import NoSuchPack, installed_packs, pack_folder
 from afield.core.packs.loading import load_pack
 from afield.core.packs.model import Pack
 from afield.core.rules.conditions import facts_asked
@@ -56,7 +56,7 @@ def _claim(name: str, registry: Registry) -> tuple[str, str]:
     program, slash, reference = name.partition("/")
     if not slash or not program or not reference:
         raise _refused(
-            f"{name} is no claim", "Write the program and the reference, as in freight-road/cinder-crossing."
+            f"{name} is no claim", "Write the program and the reference with a slash between, as PROGRAM/REFERENCE."
         )
     pack = _pack(program, registry)
     if pack.judges != "program":
@@ -101,13 +101,24 @@ def facts_needed(packs: Iterable[Pack], registry: Registry) -> set[str]:
     return {fact for name in asked for fact in rests_on(name, registry.facts)}
 
 
-def new_plan(answers: Answers, lines: Sequence[str]) -> str:
-    """The plan's text."""
+def new_plan(answers: Answers, lines: Sequence[str], packs: Sequence[str]) -> str:
+    """The plan's text, with the plugins' lines and the names of trip packs."""
     text = [f"trip: {_quoted(answers.trip)}", f"date: {answers.date}    # local date of arrival"]
     if answers.claims:
         text += ["claims:"]
         text += [f"  - {{program: {program}, reference: {reference}}}" for program, reference in answers.claims]
-    return "\n".join([*text, *lines, "packs: [gear]    # the checklist; `afield brief` prints it"]) + "\n"
+    checklist = [f"packs: [{', '.join(packs)}]    # the checklist; `afield brief` prints it"] if packs else []
+    return "\n".join([*text, *lines, *checklist]) + "\n"
+
+
+def trip_packs() -> list[str]:
+    """The installed packs that judge the trip itself."""
+    return sorted(name for name, folder in installed_packs().items() if _judges(name, folder) == "trip")
+
+
+def _judges(name: str, folder: Path) -> str | None:
+    judges: str | None = read_document(folder / "pack.yaml", f"pack:{name}/pack.yaml").data.get("judges")
+    return judges
 
 
 def _quoted(text: str) -> str:

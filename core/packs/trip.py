@@ -98,7 +98,7 @@ def trip_of(document: Document, folder: Path, registry: Registry, variant: str |
 def _refuse_nothing_to_judge(document: Document, packs: list[Pack]) -> None:
     """A plan that calls for no pack would be green without anything having been looked at."""
     if not packs:
-        advice = "Claim a reference under `claims:`, or name a pack under `packs:`, such as `packs: [gear]`."
+        advice = "Claim a reference under `claims:`, or name a pack that judges the trip under `packs:`."
         raise InputError([document.problem(("trip",), "the plan claims nothing and names no packs", advice)])
 
 

@@ -5,20 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from importlib.metadata import version
 from typing import Any
 
-from afield import core
-from afield.core.documents import Document
 from afield.core.facts.measured import Measured
 from afield.core.facts.subjects import Subject
 from afield.core.host.hookspecs import Section
-from afield.core.packs.model import Pack
 from afield.core.packs.selecting import days_of
 from afield.core.packs.trip import Trip
 from afield.core.packs.verdicts import NOT_APPLICABLE, Verdict
-from afield.core.report.records import fact_records, reason_json
+from afield.core.report.records import fact_records
 from afield.core.report.rule_records import rule_json
+from afield.core.report.run_record import run_json
 from afield.core.report.sources import sources_used, stale_warnings
 from afield.core.report.summary import claims_json, exit_status, summary_json, together_json
 from afield.core.report.values import json_value
@@ -26,7 +23,6 @@ from afield.core.report.verdict_records import verdict_json
 
 Json = dict[str, Any]
 SCHEMA = "urn:afield:schema:report:1"
-LIBRARIES = ("jinja2", "jsonschema", "pint", "pluggy", "pyproj", "ruamel.yaml", "shapely")
 
 
 @dataclass
@@ -65,7 +61,7 @@ def report_json(judgement: Judgement, sections: Iterable[Section] = (), strict: 
     crashes = list(dict.fromkeys([*judgement.crashes, *(crash.text for crash in trip.world.crashes), *failures]))
     return {
         "schema": SCHEMA,
-        "run": run_json(judgement),
+        "run": run_json(trip, judgement.now),
         "trip": {"title": trip.document.data["trip"], "date": trip.day.isoformat()},
         "subjects": [subject_json(subject, trip) for subject in trip.subjects.values()],
         "facts": records,
@@ -117,46 +113,6 @@ def _refuse_other_shape(section: Section, data: Any) -> None:
 
     for error in Draft202012Validator(dict(section.schema)).iter_errors(json_value(data)):
         raise ValueError(f"its data does not fit its schema at {error.json_path}: {error.message}")
-
-
-def run_json(judgement: Judgement) -> Json:
-    """What was run on what: versions and hashes, so that the same run can be had again."""
-    trip = judgement.trip
-    return {
-        "engine": core.__version__,
-        "now": judgement.now.isoformat() if judgement.now else None,
-        "plan": {"file": trip.document.name, "sha256": trip.document.sha256},
-        "variant": trip.variant,
-        "failed_kinds": [
-            {"kind": kind, "reason": reason_json(reason)} for kind, reason in sorted(trip.world.failed_kinds.items())
-        ],
-        "packs": [_pack_json(pack) for pack in trip.packs],
-        "plugins": [
-            {"name": plugin.name, "distribution": plugin.distribution, "version": plugin.version}
-            for plugin in trip.registry.plugins
-        ],
-        "files": [_file_json(document) for pack in trip.packs for document in pack.documents.values()],
-        "libraries": {name: version(name) for name in LIBRARIES},
-    }
-
-
-def _pack_json(pack: Pack) -> Json:
-    return {
-        "id": pack.id,
-        "version": pack.version,
-        "title": pack.title,
-        "publisher": pack.publisher,
-        "licence": pack.licence,
-        "notice": pack.notice,
-        "judges": pack.judges,
-        "date_basis": pack.date_basis,
-        "needs": list(pack.needs),
-        "sha256": pack.sha256,
-    }
-
-
-def _file_json(document: Document) -> Json:
-    return {"file": document.name, "sha256": document.sha256}
 
 
 def subject_json(subject: Subject, trip: Trip) -> Json:

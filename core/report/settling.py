@@ -62,15 +62,15 @@ def _what(declared: Fact, result: LeafResult) -> str:
 
 
 def _told_signs(declared: Fact, figures: tuple[str | None, str | None]) -> tuple[str | None, str | None]:
-    """The readings, with what a negative one means where it is a margin inside something."""
+    """The readings, with what a negative one means where the fact says so."""
     counts, fails = figures
-    if not (counts and fails) or " inside " not in declared.title or "reads -" not in counts + fails:
+    if declared.below_zero is None:
         return figures
-    return _outside_told(counts), _outside_told(fails)
+    return _sign_told(counts, declared.below_zero), _sign_told(fails, declared.below_zero)
 
 
-def _outside_told(words: str) -> str:
-    return f"{words}; a reading below 0 is outside" if "reads -" in words else words
+def _sign_told(words: str | None, below_zero: str) -> str | None:
+    return f"{words}; a reading below 0 is {below_zero}" if words and "reads -" in words else words
 
 
 def _lacks_ground(result: LeafResult, declared: Fact) -> bool:

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from afield.plugins.geometry.computations.accuracy import HORIZONTAL
 from afield.plugins.geometry.station_facts import Position
-
-R95_PER_SIGMA = 2.448
-"""Radius that holds 95 % of a circular normal distribution, in sigmas per axis (sqrt(-2 ln 0.05))."""
 
 
 def position_json(position: Position) -> dict[str, Any]:
     """The position for the report: as stated, its 95 % radius, and all its forms."""
-    radius = None if position.sigma_m is None else round(position.sigma_m * R95_PER_SIGMA, 2)
+    radius = None if position.sigma_m is None else round(position.sigma_m * HORIZONTAL["r95"], 2)
     return {
         "lat": position.lat_deg,
         "lon": position.lon_deg,

@@ -48,6 +48,7 @@ def place_farthest_part_from_line(
 
 @fact(
     "place.margin_inside_area", kind="claim", unit="m", title="margin of the whole station inside the boundary",
+    below_zero="outside",
     owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND,
 )  # fmt: skip
 def place_margin_inside_area(

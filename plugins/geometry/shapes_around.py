@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from afield.plugins.geometry.computations.accuracy import HORIZONTAL
 from afield.plugins.geometry.reference_facts import Place
 
 if TYPE_CHECKING:
     from afield.plugins.geometry.computations.plane import Plane
 
 WINDOW_M = 2000.0
-R95_PER_SIGMA = 2.448
 
 
 def shape_around(place: Place, plane: Plane, half_width_m: float) -> dict[str, Any]:
@@ -23,7 +23,7 @@ def shape_around(place: Place, plane: Plane, half_width_m: float) -> dict[str, A
         "layer": place.layer,
         "file": place.layer.split("#", 1)[0],
         "source": place.source,
-        "map_uncertainty_m": round(place.map_sigma_m * R95_PER_SIGMA, 2),
+        "map_uncertainty_m": round(place.map_sigma_m * HORIZONTAL["r95"], 2),
         "edge_model": place.edge_model,
         "half_width_m": half_width_m,
         "notes": list(place.notes),

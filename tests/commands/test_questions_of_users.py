@@ -72,7 +72,7 @@ def test_schema_accepts_the_demo_and_the_base_plan(base: Path, run: Run) -> None
     validator = jsonschema.Draft202012Validator(json.loads(run("schema", "plan")[1]))
     demo = Path(__file__).parents[2] / "programs" / "demo" / "trip.yaml"
     for path in (demo, base / "trip.yaml"):
-        validator.validate(_strings(YAML(typ="safe", pure=True).load(path)))
+        assert list(validator.iter_errors(_strings(YAML(typ="safe", pure=True).load(path)))) == []
 
 
 def _strings(data: object) -> object:

@@ -70,8 +70,8 @@ def test_a_converted_exact_value_has_three_decimals(toys: Any) -> None:
     assert (verdict["measured"], verdict["margin"]["words"]) == ("9.843 ft (3 m)", "0.8426 ft (0.2568 m) short")
 
 
-def test_a_negative_reading_of_a_margin_inside_something_is_outside(toys: Any) -> None:
-    @fact("shed.room", kind="trip", unit="m", title="margin of the shelf inside the shed", tool=Tool("rule", 0.1),
+def test_a_negative_reading_means_what_the_fact_says(toys: Any) -> None:
+    @fact("shed.room", kind="trip", unit="m", title="margin of the shelf inside the shed", tool=Tool("rule", 0.1), below_zero="outside",
           detail={"part": "the part that decides"})  # fmt: skip
     def shed_room(wall_height: float) -> Any:
         return Estimate(wall_height - 3.0, detail={"part": "left end"})

@@ -1,0 +1,76 @@
+"""What was run on what, as JSON: the footer by which a report can be had again."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from datetime import date
+from importlib.metadata import PackageNotFoundError, requires, version
+from typing import Any
+
+from afield import core
+from afield.core.documents import Document
+from afield.core.packs.model import Pack
+from afield.core.packs.trip import Trip
+from afield.core.report.records import reason_json
+
+Json = dict[str, Any]
+
+
+def run_json(trip: Trip, now: date | None) -> Json:
+    """What was run on what: versions and hashes, so that the same run can be had again."""
+    return {
+        "engine": core.__version__,
+        "now": now.isoformat() if now else None,
+        "plan": {"file": trip.document.name, "sha256": trip.document.sha256},
+        "variant": trip.variant,
+        "failed_kinds": [
+            {"kind": kind, "reason": reason_json(reason)} for kind, reason in sorted(trip.world.failed_kinds.items())
+        ],
+        "packs": [_pack_json(pack) for pack in trip.packs],
+        "plugins": [
+            {"name": plugin.name, "distribution": plugin.distribution, "version": plugin.version}
+            for plugin in trip.registry.plugins
+        ],
+        "files": [_file_json(document) for pack in trip.packs for document in pack.documents.values()],
+        "libraries": library_versions({plugin.distribution for plugin in trip.registry.plugins}),
+    }
+
+
+def library_versions(distributions: Iterable[str]) -> dict[str, str]:
+    """Name -> version of the libraries that the engine's and the plugins' distributions need, extras left out."""
+    found: dict[str, str] = {}
+    for distribution in sorted({"afield", *distributions}):
+        try:
+            needed = [need for need in requires(distribution) or () if "extra ==" not in need]
+        except PackageNotFoundError:
+            continue  # a plugin that was registered by hand
+        names = [re.split(r"[^A-Za-z0-9._-]", need, maxsplit=1)[0] for need in needed]
+        found |= {name: installed for name in names if (installed := _version_of(name)) is not None}
+    return dict(sorted(found.items()))
+
+
+def _version_of(name: str) -> str | None:
+    try:
+        return version(name)
+    except PackageNotFoundError:
+        return None  # for another machine, by its marker
+
+
+def _pack_json(pack: Pack) -> Json:
+    return {
+        "id": pack.id,
+        "version": pack.version,
+        "title": pack.title,
+        "publisher": pack.publisher,
+        "licence": pack.licence,
+        "notice": pack.notice,
+        "judges": pack.judges,
+        "date_basis": pack.date_basis,
+        "needs": list(pack.needs),
+        "sha256": pack.sha256,
+    }
+
+
+def _file_json(document: Document) -> Json:
+    return {"file": document.name, "sha256": document.sha256}
