@@ -104,9 +104,14 @@ def _heading(key: str, claim: Entry | None) -> str:
 
 
 def claim_title(claim: Entry) -> str:
-    """The claim's name: its reference's title and its program's, as far as they are known."""
-    named = [claim.get("title"), claim.get("program_title")]
-    return ", ".join(str(name) for name in named if name) or str(claim["label"])
+    """The claim's name: its reference's title, else the name it is claimed by, and its program's title if known."""
+    reference = claim.get("title") or str(claim["label"]).rsplit(" / ", 1)[-1]
+    return ", ".join(str(name) for name in (reference, claim.get("program_title")) if name)
+
+
+def whose(verdict: Entry, table: Table, names: Mapping[str, str]) -> str | None:
+    """The subject of a verdict that stands in a table of something around it; None where it is the table's own."""
+    return None if verdict["subject"] == table.key else names.get(verdict["subject"])
 
 
 def other_leaves(verdict: Entry) -> list[Entry]:

@@ -91,6 +91,7 @@ def _environment(package: str) -> Environment:
         lstrip_blocks=True,
     )
     environment.globals["claim_title"] = arranging.claim_title
+    environment.globals["whose"] = arranging.whose
     environment.globals["grounds_of"] = arranging.grounds_of
     environment.globals["others"] = arranging.other_leaves
     environment.filters["unbroken"] = unbroken

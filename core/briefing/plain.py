@@ -31,7 +31,7 @@ def briefing_text(report: Mapping[str, Any], sections: Sequence[Section]) -> str
     blocks = [
         _title(report),
         _settle(report),
-        *(_table(table) for table in arranging.tables(report)),
+        *(_table(table, arranging.labels(report)) for table in arranging.tables(report)),
         *(_section(section, drawers) for section in front),
         _checklist(report),
         _assumptions(report),
@@ -106,17 +106,22 @@ def _measurement(verdict: Entry, labels: Mapping[str, str]) -> Lines:
 _READINGS = (("counts_if", "Counts if"), ("fails_if", "Fails if"))
 
 
-def _table(table: arranging.Table) -> Lines:
+def _table(table: arranging.Table, labels: Mapping[str, str]) -> Lines:
     yield _headed(f"What counts: {table.title}")
     for verdict in table.verdicts:
-        yield from _verdict(verdict)
+        yield from _verdict(verdict, arranging.whose(verdict, table, labels))
     for verdict in table.dropped:
-        yield _filled(f"{verdict['title']}. {_reason(verdict)}", "[NOT APPLICABLE] ", "    ")
+        subject = _aside(arranging.whose(verdict, table, labels))
+        yield _filled(f"{verdict['title']}{subject}. {_reason(verdict)}", "[NOT APPLICABLE] ", "    ")
 
 
-def _verdict(verdict: Entry) -> Lines:
+def _aside(words: str | None) -> str:
+    return f" ({words})" if words else ""
+
+
+def _verdict(verdict: Entry, subject: str | None) -> Lines:
     aside = "" if verdict["severity"] == "required" else f" ({verdict['severity']})"
-    yield _filled(f"{verdict['title']}{aside}", f"[{verdict['outcome'].upper()}] ", "    ")
+    yield _filled(f"{verdict['title']}{_aside(subject)}{aside}", f"[{verdict['outcome'].upper()}] ", "    ")
     facts = [("found", verdict["measured"]), ("limit", _limit(verdict)), ("margin", _margin(verdict))]
     yield from (_filled(f"{name} {value}", "    ") for name, value in facts if value)
     yield from (_filled(f"also {_leaf(leaf)}", "    ") for leaf in arranging.other_leaves(verdict))

@@ -231,7 +231,36 @@ def test_a_number_keeps_its_unit_at_the_end_of_a_line(printed: str, tied: str) -
     assert unbroken(printed).replace("\u00a0", "_") == tied
 
 
-def test_a_plan_without_claims_has_a_page_too(report: dict[str, Any]) -> None:
+def test_a_plan_without_claims_has_a_page_too(report: Report) -> None:
     bare = {**report, "claims": [], "together": None}
     assert "Trip briefing" in briefing_html(bare, [])
     assert str(report["trip"]["title"]) in briefing_text(bare, [])
+
+
+def test_a_verdict_on_something_within_the_trip_names_it(report: Report) -> None:
+    judged = next(verdict for verdict in report["verdicts"] if verdict["kind"] == "judge")
+    inner = {
+        "key": "lead:red",
+        "kind": "lead",
+        "label": "red lead",
+        "parents": {"trip": "trip"},
+        "dates": [],
+        "place": None,
+    }
+    whole = {
+        **report,
+        "subjects": [*report["subjects"], inner],
+        "verdicts": [
+            {**judged, "subject": "lead:red", "program": None, "title": "The lead is whole", "severity": "required"}
+        ],
+    }
+    assert "The lead is whole (red lead)" in unescape(re.sub(r"\s*<[^>]+>\s*", " ", briefing_html(whole, []))).replace(
+        "  ", " "
+    )
+    assert "The lead is whole (red lead)" in briefing_text(whole, [])
+
+
+def test_a_claim_without_a_title_is_called_by_its_reference(report: Report) -> None:
+    claims = [{**claim, "title": None, "label": "freight-road / own-track"} for claim in report["claims"][:1]]
+    whole = {**report, "claims": claims, "together": None}
+    assert f"own-track, {claims[0]['program_title']}" in briefing_text(whole, [])

@@ -71,7 +71,8 @@ def test_a_converted_exact_value_has_three_decimals(toys: Any) -> None:
 
 
 def test_a_negative_reading_means_what_the_fact_says(toys: Any) -> None:
-    @fact("shed.room", kind="trip", unit="m", title="margin of the shelf inside the shed", tool=Tool("rule", 0.1), below_zero="outside",
+    @fact("shed.room", kind="trip", unit="m", title="margin of the shelf inside the shed", tool=Tool("rule", 0.1),
+          below_zero="outside",
           detail={"part": "the part that decides"})  # fmt: skip
     def shed_room(wall_height: float) -> Any:
         return Estimate(wall_height - 3.0, detail={"part": "left end"})
