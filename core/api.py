@@ -22,6 +22,7 @@ from afield.core.facts.subjects import Origin, Piece, Subject, slug
 from afield.core.host.hookspecs import Command, Fragment, Question, Section, hookimpl
 from afield.core.quantities import (
     QuantityError,
+    amount_in,
     convert,
     parse_quantity,
     printed,
@@ -56,6 +57,7 @@ __all__ = [
     "Subject",
     "Tool",
     "WrittenFloat",
+    "amount_in",
     "check_schema",
     "convert",
     "did_you_mean",

@@ -10,7 +10,7 @@ from afield.core.quantities.converting import (
     to_12_digits,
 )
 from afield.core.quantities.errors import QuantityError
-from afield.core.quantities.parsing import Quantity, bare_number, example_of, parse_quantity
+from afield.core.quantities.parsing import Quantity, amount_in, bare_number, example_of, parse_quantity
 from afield.core.quantities.printing import printed, printed_both, printed_digits, trimmed
 from afield.core.quantities.units import DIMENSIONS, phrase_of, shown_unit, symbols_of
 
@@ -18,6 +18,7 @@ __all__ = [
     "DIMENSIONS",
     "Quantity",
     "QuantityError",
+    "amount_in",
     "bare_number",
     "convert",
     "convert_difference",

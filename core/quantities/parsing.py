@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 
-from afield.core.quantities.converting import dimension_of, unit_named
+from afield.core.quantities.converting import convert, dimension_of, unit_named
 from afield.core.quantities.errors import QuantityError
 from afield.core.quantities.units import DIMENSIONS, UNITS, Unit, nearest_unit, phrase_of, symbols_of
 
@@ -163,3 +163,14 @@ def _choices(dimension: str) -> str:
 
 def _capital(phrase: str) -> str:
     return phrase[0].upper() + phrase[1:]
+
+
+def amount_in(text: str, unit: str) -> float:
+    """The number in the unit of a quantity that is written with another or the same, such as a checked leaf of a plan.
+
+    Raises:
+        QuantityError: no quantity, or one of another dimension.
+
+    """
+    quantity = parse_quantity(text, unit)
+    return convert(float(quantity.digits), quantity.unit, unit)

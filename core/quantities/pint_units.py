@@ -12,7 +12,7 @@ from afield.core.quantities.units import DIMENSIONS, Unit
 if TYPE_CHECKING:
     from pint import UnitRegistry
 
-_PINT_NAMES = {"charge": "A * hour", "energy": "W * hour", "temperature": "delta_degC"}
+_PINT_NAMES = {"charge": "A * hour", "energy": "W * hour", "temperature": "delta_degC", "area": "mm ** 2"}
 _FIXED_DIMENSIONS = ("angle", "ratio", "level", "money", "count")
 """All of these are one dimension (none) to pint, so it cannot tell them apart."""
 _UNIT_WORD = re.compile(r"[A-Za-zµμ°/*^0-9 ]{1,30}")

@@ -29,6 +29,7 @@ DIMENSIONS: dict[str, str] = {
     "level": "dB",
     "money": "",
     "resistance": "ohm",
+    "area": "mm2",
     "count": "",
 }
 """Name of a dimension -> its reference unit; "" for those that are written without one."""
@@ -112,7 +113,14 @@ UNITS: dict[str, Unit] = {
     ),
     **_units("ratio", ("%", "1", "percent"), ("ppm", "1e-4", "")),
     **_units("level", ("dB", "1", "decibel decibels")),
-    **_units("resistance", ("ohm", "1", "Ω Ω ohms"), ("kohm", "1000", "kΩ kΩ"), ("Mohm", "1000000", "MΩ MΩ")),
+    **_units(
+        "resistance",
+        ("ohm", "1", "Ω Ω ohms"),
+        ("kohm", "1000", "kΩ kΩ"),
+        ("Mohm", "1000000", "MΩ MΩ"),
+        ("mohm", "0.001", "mΩ mΩ"),
+    ),
+    **_units("area", ("mm2", "1", "mm² mm^2"), ("cm2", "100", "cm² cm^2"), ("m2", "1000000", "m² m^2")),
     "degC": (_CELSIUS := Unit("degC", "temperature", Fraction(1))),
     "°C": _CELSIUS,
     "degF": (_FAHRENHEIT := Unit("degF", "temperature", Fraction(5, 9), Fraction(-160, 9))),
@@ -124,7 +132,17 @@ UNITS: dict[str, Unit] = {
 COUNT = Unit("", "count", Fraction(1))
 """The unit of a plain number."""
 
-_SHOWN = {"degC": "°C", "degF": "°F", "ohm": "Ω", "kohm": "kΩ", "Mohm": "MΩ"}
+_SHOWN = {
+    "degC": "°C",
+    "degF": "°F",
+    "ohm": "Ω",
+    "kohm": "kΩ",
+    "Mohm": "MΩ",
+    "mohm": "mΩ",
+    "mm2": "mm²",
+    "cm2": "cm²",
+    "m2": "m²",
+}
 
 
 def shown_unit(symbol: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, Tool, fact
+from afield.core.api import CannotTell, Estimate, Fact, Subject, Tool, amount_in, fact
 from afield.plugins.kit.kit_facts import refuse_unsure
 from afield.plugins.kit.words import JOINS, POWERS
 
@@ -75,9 +75,7 @@ def item_consumables(subject: Subject) -> list[str]:
 )  # fmt: skip
 def item_mass(kit_list: Kit, subject: Subject) -> Estimate:
     """As stated, or as the catalogue has it."""
-    from afield.plugins.kit.items import amount
-
-    mass = amount(_stated(subject, "mass", "mass"), "kg")
+    mass = amount_in(_stated(subject, "mass", "mass"), "kg")
     typical = _item(kit_list, subject).catalogue
     share = OF_A_TYPICAL_MASS if typical else OF_A_STATED_MASS
     whose = "of the catalogue's items" if typical else "stated without an uncertainty"

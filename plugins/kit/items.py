@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from afield.core.api import Document, Origin, Problem, convert, did_you_mean, parse_quantity, quoted_list, slug
+from afield.core.api import Document, Origin, Problem, amount_in, did_you_mean, quoted_list, slug
 from afield.plugins.kit.catalogue import catalogue_item, item_names
 from afield.plugins.kit.connectors import Connectors
 from afield.plugins.kit.model import Item, Port
@@ -16,12 +16,6 @@ DUE = ("connector", "role", "direction")
 FIGURES = {"amperes": "A", "watts_peak": "W", "watts_average": "W", "averaging": "min"}
 OF_A_NOMINAL = 0.15
 """How far, of itself, a sink's one stated voltage may be missed: 13.8 V stands for 11.7 to 15.9 V (common practice)."""
-
-
-def amount(text: str, unit: str) -> float:
-    """A checked quantity in the unit."""
-    quantity = parse_quantity(text, unit)
-    return convert(float(quantity.digits), quantity.unit, unit)
 
 
 @dataclass
@@ -88,7 +82,7 @@ class ItemReader:
         plug = self.plug(data, path)
         if plug is None:
             return None
-        figures: dict[str, Any] = {name: amount(data[name], unit) for name, unit in FIGURES.items() if name in data}
+        figures: dict[str, Any] = {name: amount_in(data[name], unit) for name, unit in FIGURES.items() if name in data}
         words = {name: data[name] for name in ("logic_level", "polarity") if name in data}
         connector, gender = plug
         return Port(
@@ -121,7 +115,7 @@ class ItemReader:
             return None
         written = data["volts"]
         ends = written if isinstance(written, list) else [written, written]
-        low, high = (amount(end, "V") for end in ends)
+        low, high = (amount_in(end, "V") for end in ends)
         if low > high:
             self.add((*path, "volts"), f"the voltages {ends[0]} to {ends[1]} fall", "Write the lowest first.")
         if data["direction"] == "both":
