@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated
 
@@ -13,6 +14,7 @@ from afield.core.packs.cases import CaseResult, run_cases
 from afield.core.packs.finding import NoSuchPack, pack_folder
 from afield.core.packs.loading import load_pack
 from afield.core.packs.model import Pack
+from afield.core.report.overrides import limit_names
 
 Name = Annotated[str, typer.Argument(help="An installed pack's name, or a pack's folder.", show_default=False)]
 
@@ -67,11 +69,22 @@ def _lines(pack: Pack, results: list[CaseResult]) -> list[str]:
     lines = [
         f"{result.place}: {result.name} ({result.rule}): {text}" for result in wrong for text in result.differences
     ]
-    tried = {result.rule for result in results}
-    lines += [f"{rule.place}: no case tries the rule {rule.id}" for rule in pack.rules if rule.id not in tried]
+    lines += list(_untried(pack, {result.rule for result in results}))
+    name = f"{pack.name}, extending {pack.base.name}" if pack.base else str(pack.name)
     if not results:
-        return [*lines, f"{pack.id} {pack.version}: nothing ran: the pack has no cases. Write some in cases.yaml."]
-    return [*lines, f"{pack.id} {pack.version}: {_cases(len(results) - len(wrong))} right, {len(wrong)} wrong"]
+        return [*lines, f"{name}: nothing ran: the pack has no cases. Write some in cases.yaml."]
+    return [*lines, f"{name}: {_cases(len(results) - len(wrong))} right, {len(wrong)} wrong"]
+
+
+def _untried(pack: Pack, tried: set[str]) -> Iterator[str]:
+    """What no case tries: the pack's own rules, and its own limits in the rules that it takes over."""
+    for rule in pack.rules:
+        if rule.id not in tried and pack.writes(rule):
+            yield f"{rule.place}: no case tries the rule {rule.id}"
+        elif rule.id not in tried:
+            origins = {name: pack.origins[name] for name in limit_names(rule)}
+            own = {name: origin.place for name, origin in origins.items() if origin.by == pack.name}
+            yield from (f"{place}: no case tries the limit {name} in the rule {rule.id}" for name, place in own.items())
 
 
 def _cases(count: int) -> str:

@@ -9,6 +9,7 @@ from afield.core.facts.declarations import Fact
 from afield.core.host.given import refuse_unfit
 from afield.core.host.registry import Registry
 from afield.core.packs.model import DatedFact, Pack, Rule
+from afield.core.packs.overriding import problems_of_overriding
 from afield.core.packs.rules_file import problem_of
 from afield.core.packs.texts import complaints_about_plain, complaints_about_text
 from afield.core.quantities import QuantityError, dimension_of, phrase_of, same_dimension
@@ -20,24 +21,29 @@ from afield.core.rules.limits import Limit
 
 
 def problems_of_pack(pack: Pack, registry: Registry) -> list[Problem]:
-    """Every problem of the pack, file by file."""
+    """Every problem of the pack's own files; those of a pack that it extends were found when that was read."""
     return [
         *_rule_problems(pack, registry),
         *_cycle_problems(pack),
         *_fact_problems(pack, registry),
         *_reference_problems(pack),
+        *problems_of_overriding(pack, registry),
     ]
 
 
 def _rule_problems(pack: Pack, registry: Registry) -> Iterator[Problem]:
-    first: dict[str, Rule] = {}
-    for rule in pack.rules:
+    first: dict[str, Rule] = {rule.id: rule for rule in pack.base.rules} if pack.base else {}
+    for rule in _own_rules(pack):
         if first.setdefault(rule.id, rule) is not rule:
             advice = f"The first is at {first[rule.id].place}. Give each rule its own id."
             yield _at(pack.documents["rules"], (*rule.path, "id"), f"a second rule {rule.id}", advice)
         yield from _kind_problems(rule, pack, registry)
         yield from _source_problems(rule, pack)
         yield from _text_problems(rule, pack, registry)
+
+
+def _own_rules(pack: Pack) -> list[Rule]:
+    return [rule for rule in pack.rules if pack.writes(rule)]
 
 
 def _kind_problems(rule: Rule, pack: Pack, registry: Registry) -> Iterator[Problem]:
@@ -93,17 +99,17 @@ def _rule_leaves(rule: Rule) -> list[Leaf]:
 
 
 def _cycle_problems(pack: Pack) -> Iterator[Problem]:
-    conditions = {rule.id: [c for c in (rule.where, rule.require) if c is not None] for rule in pack.rules}
+    conditions = {rule.id: [c for c in (rule.where, rule.require) if c is not None] for rule in _own_rules(pack)}
     for cycle in cycles(conditions):
-        rule = next(rule for rule in pack.rules if rule.id == cycle[0])
+        rule = next(rule for rule in _own_rules(pack) if rule.id == cycle[0])
         what = f"the rules form a cycle: {' waits for '.join(cycle)}"
         yield _at(pack.documents["rules"], rule.path, what, "One of them must not use the next one's verdict.")
 
 
 def _fact_problems(pack: Pack, registry: Registry) -> Iterator[Problem]:
     document = pack.documents["pack"]
-    for name, versions in pack.facts.items():
-        declared = registry.facts.get(name)
+    for name in document.data.get("facts", {}):
+        declared, versions = registry.facts.get(name), pack.facts[name]
         if declared is None and not pack.absent:
             programs = [fact.name for fact in registry.facts.values() if fact.kind == "program"]
             advice = meant(name, programs, "facts of a program")
@@ -149,7 +155,7 @@ def _takes(declared: Fact, limit: Limit) -> bool:
 
 
 def _reference_problems(pack: Pack) -> Iterator[Problem]:
-    if pack.references is None:
+    if pack.references is None or "references" not in pack.documents:
         return
     document = pack.documents["references"]
     for name in dict.fromkeys(entry.id for entry in pack.references):

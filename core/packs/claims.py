@@ -15,6 +15,7 @@ from afield.core.host.registry import Registry
 from afield.core.host.stated import read_statement, stated_record
 from afield.core.packs.lapses import lapse_of, versions_on
 from afield.core.packs.model import DatedFact, Pack, Reference
+from afield.core.packs.origins import limit_change_words
 from afield.core.packs.selecting import days_of
 from afield.core.quantities import convert
 from afield.core.rules.complaint import meant
@@ -83,7 +84,8 @@ def _program_record(
     version = in_force(versions, day)
     if version is None:
         return unknown(Reason("no value in force", f"{pack.id} has no {name} in force on {day}", name, program.key))
-    origin = Origin(pack.documents["pack"], version.value_path, pack.folder, closed=True)
+    writer = pack.fact_writer(name)
+    origin = Origin(writer.documents["pack"], version.value_path, writer.folder, closed=True)
     if version.limit is None:
         return stated_record(registry.facts[name], version.value, origin)
     limit = in_force(pack.limits[version.limit].versions, day)
@@ -92,7 +94,10 @@ def _program_record(
         return unknown(Reason("no value in force", text, version.limit, program.key))
     unit = registry.facts[name].unit or limit.unit
     number = convert(float(limit.value), limit.unit, unit)
-    return Measured(number, unit, number, number, rank="stated", place=origin.place(), source=str(origin.place()))
+    # The fact stands in the pack that states it, its figure perhaps in one that extends that pack.
+    whose = limit_change_words(version.limit, pack.limits[version.limit], pack.origins[version.limit], day)
+    place = origin.place()
+    return Measured(number, unit, number, number, method=whose, rank="stated", place=place, source=str(place))
 
 
 def _reference_records(claim: Subject, pack: Pack, registry: Registry, days: Sequence[date]) -> Records:
@@ -116,9 +121,9 @@ def _changing(reference: str, pack: Pack) -> Reason:
 
 
 def _entry_records(entry: Reference, claim: Subject, pack: Pack, registry: Registry) -> Records:
-    document = pack.documents["references"]
+    writer = pack.references_writer()
     schema = _entry_schema(registry)
-    origin = Origin(document, entry.path, pack.folder, closed=True)
+    origin = Origin(writer.documents["references"], entry.path, writer.folder, closed=True)
     return read_statement(origin, schema, claim, registry.facts).records
 
 

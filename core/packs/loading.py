@@ -21,26 +21,30 @@ from afield.core.host.composition import references_schema, shipped_schema
 from afield.core.host.registry import Registry
 from afield.core.packs.checking import problems_of_pack
 from afield.core.packs.dated import dated_facts, references_in
+from afield.core.packs.extending import Trail, base_of, extended
 from afield.core.packs.finding import pack_hash
 from afield.core.packs.model import Pack
+from afield.core.packs.origins import LimitOrigin, PackName
+from afield.core.packs.overriding import problems_without_base
 from afield.core.packs.rules_file import problem_of, read_rules
 from afield.core.quantities import convert, parse_quantity
 from afield.core.rules.limit_reading import read_limits
 
 
-def load_pack(folder: Path, registry: Registry, shown: str | None = None) -> Pack:
-    """The pack in a folder.
+def load_pack(folder: Path, registry: Registry, shown: str | None = None, trail: Trail = ()) -> Pack:
+    """The pack in a folder, with what it takes over from the pack that it extends.
 
     Args:
         folder: holds pack.yaml and what it names.
         registry: what plugins declare.
         shown: how messages call the folder; `pack:ID` if left out.
+        trail: folders of the packs that extend it.
 
     Raises:
         InputError: anything wrong in any of its files; every problem found is listed.
 
     """
-    return _Loading(folder, registry, shown or f"pack:{folder.name}").pack()
+    return _Loading(folder, registry, shown or f"pack:{folder.name}").pack(trail)
 
 
 @lru_cache(maxsize=1)
@@ -54,27 +58,30 @@ class _Loading:
     def __init__(self, folder: Path, registry: Registry, shown: str) -> None:
         self.folder, self.registry, self.shown = folder, registry, shown
 
-    def pack(self) -> Pack:
+    def pack(self, trail: Trail) -> Pack:
         documents = {"pack": self.read("pack.yaml", shipped_schema("pack"))}
         data = documents["pack"].data
         self.refuse_other_id(documents["pack"])
+        base = base_of(documents["pack"], self.folder, trail, self.other)
         documents["rules"] = self.read("rules.yaml", shipped_schema("rules"))
+        _raise_if_any(problems_without_base(documents["rules"]) if base is None else [])
         if "references" in data:
             self.refuse_outside(documents["pack"], ("references",), data["references"])
-            documents["references"] = self.read(data["references"], self.references_schema(data["needs"]))
-        pack = self.assembled(data, documents)
-        problems = problems_of_pack(pack, self.registry)
-        if problems:
-            raise InputError(problems)
+            needs = [*data["needs"], *(base.needs if base else ())]
+            documents["references"] = self.read(data["references"], self.references_schema(needs))
+        pack = self.assembled(data, documents, base)
+        _raise_if_any(problems_of_pack(pack, self.registry))
         return pack
+
+    def other(self, folder: Path, trail: Trail) -> Pack:
+        """A pack that this one extends."""
+        return load_pack(folder, self.registry, trail=trail)
 
     def read(self, name: str, schema: Mapping[str, Any]) -> Document:
         if (self.folder / name).is_symlink():
             raise InputError([_linked(f"{self.shown}/{name}")])
         document = read_document(self.folder / name, f"{self.shown}/{name}")
-        problems = check_schema(document, schema, common_schemas())
-        if problems:
-            raise InputError(problems)
+        _raise_if_any(check_schema(document, schema, common_schemas()))
         return document
 
     def refuse_outside(self, document: Document, path: tuple[str | int, ...], name: str) -> None:
@@ -101,23 +108,34 @@ class _Loading:
         """Whether a plugin is not there, or failed to declare what it has; what is not declared may be its own."""
         return name not in self.registry.host.plugins or name in self.registry.broken
 
-    def assembled(self, data: Mapping[str, Any], documents: Mapping[str, Document]) -> Pack:
-        needs = tuple(data.get("needs", ()))
+    def assembled(self, data: Mapping[str, Any], documents: Mapping[str, Document], base: Pack | None) -> Pack:
+        needs = tuple(dict.fromkeys([*data["needs"], *(base.needs if base else ())]))
         absent = tuple(name for name in needs if self.is_absent(name))
-        limits, complaints = read_limits(documents["rules"].data.get("limits", {}))
-        if complaints:
-            raise InputError([problem_of(documents["rules"], complaint) for complaint in complaints])
-        rules = read_rules(data["id"], documents["rules"], self.registry, limits, absent, data["judges"] == "program")
+        own, complaints = read_limits(documents["rules"].data.get("limits", {}))
+        _raise_if_any([problem_of(documents["rules"], complaint) for complaint in complaints])
+        limits = {**(base.limits if base else {}), **own}
+        name = PackName(data["id"], data["version"])
+        rules = read_rules(
+            name, documents["rules"], self.registry, limits, absent, data["judges"] == "program",
+            base.rules if base else (),
+        )  # fmt: skip
         facts = {name: dated_facts(value, ("facts", name)) for name, value in data.get("facts", {}).items()}
         references = references_in(documents["references"].data["references"]) if "references" in documents else None
-        return Pack(
+        origins = {limit: LimitOrigin(name, documents["rules"].key_place(("limits", limit))) for limit in own}
+        pack = Pack(
             id=data["id"], version=data["version"], title=data["title"], publisher=data["publisher"],
-            licence=data["licence"], judges=data["judges"], date_basis=data.get("date_basis", "utc"),
+            licence=data["licence"], judges=data["judges"], date_basis=data["date_basis"],
             review_days=_days(data["review_every"]), folder=self.folder, shown=self.shown,
             sha256=pack_hash(self.folder), documents=documents, notice=data.get("notice", ""), needs=needs,
             absent=absent, sources=tuple(data.get("sources", ())), rules=rules, limits=limits, facts=facts,
-            references=references,
+            references=references, origins=origins,
         )  # fmt: skip
+        return extended(pack, base) if base else pack
+
+
+def _raise_if_any(problems: list[Problem]) -> None:
+    if problems:
+        raise InputError(problems)
 
 
 def _linked(name: str) -> Problem:

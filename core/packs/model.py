@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from afield.core.documents import Document, Place
+from afield.core.packs.origins import Change, LimitOrigin, PackName
 from afield.core.rules.conditions import Condition
 from afield.core.rules.limits import Limit, Source
 
@@ -22,10 +23,12 @@ class Rule:
     """One rule, or one checklist item (`confirm` in place of `require`).
 
     Attributes:
-        key: "pack/rule", the name that verdicts, cases and `why` use.
+        key: "pack/rule", the name that verdicts, cases and `why` use; the pack is the one that judges.
         require: the condition, None for a checklist item.
         from_, until: when the rule itself is in force (inclusive, exclusive).
         texts: if_failed, if_cannot_tell, if_passed as written.
+        by: the pack that writes it, which may be one that the judging pack extends.
+        change: of its severity, by a pack that extends that one.
 
     """
 
@@ -49,6 +52,8 @@ class Rule:
     source: Source | None = None
     texts: Mapping[str, str] = field(default_factory=dict)
     path: tuple[str | int, ...] = ()
+    by: PackName | None = None
+    change: Change | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,10 +94,13 @@ class Pack:
         judges: "program" or "trip".
         date_basis: "utc" or "local".
         review_days: limits last checked longer ago than this are warned of.
-        documents: what was read, by role ("pack", "rules", "references", "cases").
+        documents: what was read of its own folder, by role ("pack", "rules", "references").
         absent: those of `needs` that are not installed, or that failed to declare what they have.
         references: None where the pack keeps no list.
         sha256: over all its files, in the order of their names.
+        rules, limits, facts, references: those of the packs that it extends included, as far as it keeps them.
+        origins: whose each limit is, by its name.
+        base: the pack that it extends.
 
     """
 
@@ -116,3 +124,32 @@ class Pack:
     limits: Mapping[str, Limit] = field(default_factory=dict)
     facts: Mapping[str, tuple[DatedFact, ...]] = field(default_factory=dict)
     references: tuple[Reference, ...] | None = None
+    origins: Mapping[str, LimitOrigin] = field(default_factory=dict)
+    base: Pack | None = None
+
+    @property
+    def name(self) -> PackName:
+        """The pack with its version."""
+        return PackName(self.id, self.version)
+
+    def lineage(self) -> Iterator[Pack]:
+        """The pack, the one that it extends, the one that this extends, and so on."""
+        yield self
+        if self.base is not None:
+            yield from self.base.lineage()
+
+    def writer(self, by: PackName | None) -> Pack:
+        """The pack of the lineage that goes by the name; this one where none does."""
+        return next((pack for pack in self.lineage() if pack.name == by), self)
+
+    def writes(self, rule: Rule) -> bool:
+        """Whether the rule stands in the pack's own file."""
+        return rule.by == self.name
+
+    def fact_writer(self, name: str) -> Pack:
+        """The pack of the lineage whose word on a program fact holds."""
+        return next((pack for pack in self.lineage() if name in pack.documents["pack"].data.get("facts", {})), self)
+
+    def references_writer(self) -> Pack:
+        """The pack of the lineage whose list of references holds."""
+        return next((pack for pack in self.lineage() if "references" in pack.documents), self)

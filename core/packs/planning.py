@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from afield.core.documents import InputError, Place, Problem, did_you_mean, quoted_list, read_document
 from afield.core.facts.graph import rests_on
@@ -112,13 +113,30 @@ def new_plan(answers: Answers, lines: Sequence[str], packs: Sequence[str]) -> st
 
 
 def trip_packs() -> list[str]:
-    """The installed packs that judge the trip itself."""
-    return sorted(name for name, folder in installed_packs().items() if _judges(name, folder) == "trip")
+    """The installed packs that judge the trip itself, and in place of one that a single pack extends, that pack.
+
+    Where several extend one pack, a plan can name but one of them: which, a person decides, and gets that one itself.
+    """
+    headers = {name: _header(name, folder) for name, folder in installed_packs().items()}
+    extends = {name: header.get("extends") for name, header in headers.items() if header.get("judges") == "trip"}
+    named = list(extends.values())
+    replaced = {base for base in named if named.count(base) == 1}
+    return sorted(name for name in extends if name not in replaced and replaced >= set(_bases(name, extends)))
 
 
-def _judges(name: str, folder: Path) -> str | None:
-    judges: str | None = read_document(folder / "pack.yaml", f"pack:{name}/pack.yaml").data.get("judges")
-    return judges
+def _bases(name: str, extends: Mapping[str, str | None]) -> list[str]:
+    """The packs that it extends, one after the other."""
+    found: list[str] = []
+    base = extends.get(name)
+    while base is not None and base not in found:
+        found.append(base)
+        base = extends.get(base)
+    return found
+
+
+def _header(name: str, folder: Path) -> Mapping[str, Any]:
+    found: Mapping[str, Any] = read_document(folder / "pack.yaml", f"pack:{name}/pack.yaml").data
+    return found
 
 
 def _quoted(text: str) -> str:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from afield.core.documents import Document, InputError, Problem
 from afield.core.host.registry import Registry
 from afield.core.packs.dated import day_of
 from afield.core.packs.model import TEXTS, Rule
+from afield.core.packs.origins import PackName
 from afield.core.rules.complaint import Complaint
 from afield.core.rules.condition_reading import read_condition
 from afield.core.rules.conditions import Condition
@@ -19,21 +20,32 @@ Path = tuple[str | int, ...]
 
 
 def read_rules(
-    pack_id: str,
+    pack: PackName,
     document: Document,
     registry: Registry,
     limits: Mapping[str, Limit],
     absent: tuple[str, ...],
     program: bool,
+    inherited: Iterable[Rule] = (),
 ) -> tuple[Rule, ...]:
     """The rules in their written order.
+
+    Args:
+        pack: that they are written in.
+        document: its rules file.
+        registry: what plugins declare.
+        limits: those that the rules may name.
+        absent: plugins that the pack needs and that are not there.
+        program: whether the pack judges a program.
+        inherited: rules of the pack that it extends, whose verdicts may be asked for.
 
     Raises:
         InputError: a condition that does not fit what plugins declare; every problem is listed.
 
     """
-    reader = _Reader(pack_id, document, registry, limits, absent, program)
-    rules = tuple(reader.rule(entry, ("rules", index)) for index, entry in enumerate(document.data["rules"]))
+    reader = _Reader(pack, document, registry, limits, absent, program, inherited)
+    written = document.data.get("rules", [])
+    rules = tuple(reader.rule(entry, ("rules", index)) for index, entry in enumerate(written))
     if reader.problems:
         raise InputError(reader.problems)
     return rules
@@ -49,27 +61,30 @@ def problem_of(document: Document, complaint: Complaint) -> Problem:
 class _Reader:
     def __init__(
         self,
-        pack_id: str,
+        pack: PackName,
         document: Document,
         registry: Registry,
         limits: Mapping[str, Limit],
         absent: tuple[str, ...],
         program: bool,
+        inherited: Iterable[Rule],
     ) -> None:
-        self.pack_id, self.document, self.registry = pack_id, document, registry
+        self.pack, self.document, self.registry = pack, document, registry
         self.limits, self.absent, self.program = limits, absent, program
-        self.kinds_of_rules = {entry["id"]: entry["for_each"] for entry in document.data["rules"]}
+        self.kinds_of_rules = {rule.id: rule.for_each for rule in inherited}
+        self.kinds_of_rules |= {entry["id"]: entry["for_each"] for entry in document.data.get("rules", [])}
         self.problems: list[Problem] = []
 
     def rule(self, entry: Mapping[str, Any], path: Path) -> Rule:
         return Rule(
-            key=f"{self.pack_id}/{entry['id']}", id=entry["id"], pack=self.pack_id, title=entry["title"],
+            key=f"{self.pack.id}/{entry['id']}", id=entry["id"], pack=self.pack.id, title=entry["title"],
             why=entry.get("why", ""), severity=entry["severity"], for_each=entry["for_each"],
             place=self.document.place(path), require=self.condition(entry, "require", path),
             where=self.condition(entry, "where", path), confirm=entry.get("confirm"), when=entry.get("when"),
             evidence=entry.get("evidence"), assumes=tuple(entry.get("assumes", ())),
             decision=entry.get("decision", "guarded"), from_=day_of(entry, "from"), until=day_of(entry, "until"),
             source=self.source(entry, path), texts={name: entry[name] for name in TEXTS if name in entry}, path=path,
+            by=self.pack,
         )  # fmt: skip
 
     def source(self, entry: Mapping[str, Any], path: Path) -> Source | None:

@@ -46,7 +46,31 @@ def _add(
     if any(pack.id == other.id and pack is not other for other in found.values()):
         what = f"the pack {pack.id} is there already, under another name"
         raise InputError([Problem(place, what, "Name it once.", document.line(place))])
+    if judges == "trip":
+        for other in found.values():
+            _refuse_judging_twice(pack, other, document, path)
     found[name] = pack
+
+
+def _refuse_judging_twice(pack: Pack, other: Pack, document: Document, path: tuple[str | int, ...]) -> None:
+    """Two trip packs with one base would judge the same things by its rules twice, with two sets of limits.
+
+    Programs may share a base: each judges its own claims only.
+    """
+    if pack is other or other.judges != "trip":
+        return
+    extended = {each.id for each in pack.lineage()} & {each.id for each in other.lineage()}
+    shared = next((each.id for each in pack.lineage() if each.id in extended), None)
+    if shared is None:
+        return
+    if shared in (pack.id, other.id):
+        whole = other if shared == pack.id else pack
+        what = f"{whole.id} extends {shared}, and the plan names both"
+        advice = f"Name {whole.id} only: it judges by the rules of {shared} already, with its own limits."
+    else:
+        what = f"{other.id} and {pack.id} both extend {shared}, whose rules would be judged twice"
+        advice = "Name one of them, or a pack that extends one and takes over the limits of the other."
+    raise InputError([document.problem(path, what, advice)])
 
 
 def _misplaced(pack: Pack, due: str) -> tuple[str, str]:

@@ -13,6 +13,7 @@ from afield.core.host.hookspecs import Section
 from afield.core.packs.selecting import days_of
 from afield.core.packs.trip import Trip
 from afield.core.packs.verdicts import NOT_APPLICABLE, Verdict
+from afield.core.report.overrides import overrides_json
 from afield.core.report.records import fact_records
 from afield.core.report.rule_records import rule_json
 from afield.core.report.run_record import run_json
@@ -73,6 +74,7 @@ def report_json(judgement: Judgement, sections: Iterable[Section] = (), strict: 
         "warnings": [*warnings_json(judgement, crashes), *unjudged_warnings(claims)],
         "assumptions": assumptions_json(judgement.verdicts, records),
         "sources": sources_used(judgement.verdicts),
+        "overrides": overrides_json(trip.packs, trip.day),
         "sections": made,
         "exit_status": exit_status(verdicts, bool(crashes), strict, claims),
     }

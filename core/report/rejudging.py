@@ -6,6 +6,7 @@ Plugins are still needed for what they declare (kinds of subject, types of facts
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -17,6 +18,7 @@ from afield.core.facts.world import Key, World
 from afield.core.host.registry import Registry
 from afield.core.packs.judging import Bench, verdicts_of
 from afield.core.packs.model import TEXTS, Pack, Rule
+from afield.core.packs.origins import Change, LimitOrigin, PackName
 from afield.core.packs.verdicts import Verdict
 from afield.core.rules.condition_reading import read_condition
 from afield.core.rules.conditions import Condition
@@ -84,11 +86,34 @@ def _pack(entry: Json, rules: Iterable[Json], registry: Registry) -> Pack:
     absent = tuple(name for name in entry["needs"] if name not in registry.host.plugins or name in registry.broken)
     limits = _limits(mine)
     reader = _RuleReader(registry, limits, {rule["id"]: rule["for_each"] for rule in mine}, absent, entry["judges"])
+    origins = {limit["name"]: _origin(limit) for rule in mine for limit in rule["limits"] if "by" in limit}
     return Pack(
         id=entry["id"], version=entry["version"], title=entry["title"], publisher=entry["publisher"],
         licence=entry["licence"], judges=entry["judges"], date_basis=entry["date_basis"], review_days=0.0,
         folder=Path(), shown=f"pack:{entry['id']}", sha256=entry["sha256"], documents={}, notice=entry["notice"],
         needs=tuple(entry["needs"]), absent=absent, rules=tuple(reader.rule(rule) for rule in mine), limits=limits,
+        origins=origins,
+    )  # fmt: skip
+
+
+def _origin(entry: Json) -> LimitOrigin:
+    """Whose the limit is; a report says so of every limit since packs can extend each other."""
+    written = LimitOrigin(_name(entry["by"]), Place(entry["place"]))
+    replaced = entry.get("in_place_of")
+    if replaced is None:
+        return written
+    limit = _limits([{"limits": [{**replaced, "name": entry["name"]}]}])[entry["name"]]
+    return replace(written, replaces=limit, replaced=_origin(replaced))
+
+
+def _name(entry: Json) -> PackName:
+    return PackName(entry["id"], entry["version"])
+
+
+def _change(entry: Json) -> Change:
+    return Change(
+        entry["severity"], entry["reason"], _name(entry["by"]), Place(entry["place"]), entry["was"],
+        _name(entry["set_by"]),
     )  # fmt: skip
 
 
@@ -118,6 +143,8 @@ class _RuleReader:
             decision=entry["decision"], from_=_day(entry["from"]), until=_day(entry["until"]),
             source=read_source(_present(entry["source"]), ())[0],
             texts={name: text for name, text in entry["texts"].items() if name in TEXTS},
+            by=_name(entry["written_by"]) if "written_by" in entry else None,
+            change=_change(entry["change"]) if entry.get("change") else None,
         )  # fmt: skip
 
     def condition(self, entry: Json, key: str) -> Condition | None:

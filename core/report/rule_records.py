@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from afield.core.packs.model import Pack, Rule
+from afield.core.packs.origins import Change, LimitOrigin
+from afield.core.report.overrides import limit_names, pack_name_json
 from afield.core.report.sources import source_json
-from afield.core.rules.conditions import limits_asked, to_json
+from afield.core.rules.conditions import to_json
 from afield.core.rules.limits import Limit, Version
 
 Json = dict[str, Any]
@@ -35,18 +37,38 @@ def rule_json(rule: Rule, pack: Pack) -> Json:
         "until": rule.until.isoformat() if rule.until else None,
         "source": source_json(rule.source) if rule.source else None,
         "place": str(rule.place),
-        "limits": [limit_json(pack.limits[name]) for name in _limit_names(rule) if name in pack.limits],
+        "written_by": pack_name_json(rule.by or pack.name),
+        "change": _change_json(rule.change) if rule.change else None,
+        "limits": [limit_json(pack.limits[name], pack) for name in limit_names(rule) if name in pack.limits],
     }
 
 
-def _limit_names(rule: Rule) -> list[str]:
-    conditions = [condition for condition in (rule.require, rule.where) if condition is not None]
-    return list(dict.fromkeys(name for condition in conditions for name in limits_asked(condition)))
+def _change_json(change: Change) -> Json:
+    return {
+        "severity": change.severity,
+        "reason": change.reason,
+        "by": pack_name_json(change.by),
+        "place": str(change.place),
+        "was": change.was,
+        "set_by": pack_name_json(change.set_by),
+    }
 
 
-def limit_json(limit: Limit) -> Json:
-    """A limit with all its dated values."""
-    return {"name": limit.name, "versions": [_version_json(version) for version in limit.versions]}
+def limit_json(limit: Limit, pack: Pack) -> Json:
+    """A limit with all its dated values, whose it is, and the one in whose place it stands."""
+    origin = pack.origins[limit.name]
+    replaced = None
+    if origin.replaces is not None and origin.replaced is not None:
+        replaced = _written(origin.replaces, origin.replaced)
+    return {"name": limit.name, **_written(limit, origin), "in_place_of": replaced}
+
+
+def _written(limit: Limit, origin: LimitOrigin) -> Json:
+    return {
+        "by": pack_name_json(origin.by),
+        "place": str(origin.place),
+        "versions": [_version_json(version) for version in limit.versions],
+    }
 
 
 def _version_json(version: Version) -> Json:

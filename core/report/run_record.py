@@ -32,9 +32,23 @@ def run_json(trip: Trip, now: date | None) -> Json:
             {"name": plugin.name, "distribution": plugin.distribution, "version": plugin.version}
             for plugin in trip.registry.plugins
         ],
-        "files": [_file_json(document) for pack in trip.packs for document in pack.documents.values()],
+        "files": [_file_json(document) for document in [*_documents(trip.packs), *_beside(trip)]],
         "libraries": library_versions({plugin.distribution for plugin in trip.registry.plugins}),
     }
+
+
+def _documents(packs: Iterable[Pack]) -> list[Document]:
+    """What was read of the packs and of those that they extend, each file once."""
+    read = [document for pack in packs for each in pack.lineage() for document in each.documents.values()]
+    return list({document.name: document for document in read}.values())
+
+
+def _beside(trip: Trip) -> list[Document]:
+    """What else the subjects were made from: files that the plan names, such as lists of its kit, each file once."""
+    origins = [origin for subject in trip.subjects.values() for origin in (subject.origin, *subject.extra.values())]
+    known = {trip.document.name, *(document.name for document in _documents(trip.packs))}
+    found = {origin.document.name: origin.document for origin in origins if origin is not None}
+    return [document for name, document in found.items() if name not in known]
 
 
 def library_versions(distributions: Iterable[str]) -> dict[str, str]:
@@ -69,6 +83,17 @@ def _pack_json(pack: Pack) -> Json:
         "date_basis": pack.date_basis,
         "needs": list(pack.needs),
         "sha256": pack.sha256,
+        "extends": [_base_json(base) for base in list(pack.lineage())[1:]],
+    }
+
+
+def _base_json(base: Pack) -> Json:
+    return {
+        "id": base.id,
+        "version": base.version,
+        "publisher": base.publisher,
+        "licence": base.licence,
+        "sha256": base.sha256,
     }
 
 

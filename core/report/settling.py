@@ -48,11 +48,17 @@ def _by_measuring(verdict: Verdict, facts: dict[str, Fact]) -> Json | None:
     tool = declared.tool.name
     due = bound_words(result.bounds[0])
     return _entry(
-        "measure", f"Measure the {_what(declared, result)} with a {tool}; the limit is {due}.",
+        "measure", f"Measure the {_what(declared, result)} with a {tool}; the limit {_whose(verdict, result)}is {due}.",
         fact=declared.name, subject=holder, title=declared.title, input=declared.name, tool=tool,
         tool_uncertainty=f"± {declared.tool.uncertainty:g} {shown_unit(declared.unit or '')} (95 %)".replace("  ", " "),
         counts_if=counts, fails_if=fails,
     )  # fmt: skip
+
+
+def _whose(verdict: Verdict, result: LeafResult) -> str:
+    """The pack that sets the limit, where it stands in place of another pack's."""
+    origin = verdict.pack.origins.get(result.bounds[0].limit or "")
+    return f"of {origin.by} " if origin and origin.replaces else ""
 
 
 def _what(declared: Fact, result: LeafResult) -> str:
@@ -140,4 +146,12 @@ def _renewing(verdict: Verdict, reason: Reason) -> str:
     if reason.code == "versions disagree":
         return "Make the date certain: the outcome changes with it."
     otherwise = ", or change `date`" if reason.settle == "date" else ""
-    return f"Get a version of the pack {verdict.pack.id} that covers {verdict.day}{otherwise}."
+    return f"Get a version of the pack {_lapsed_pack(verdict)} that covers {verdict.day}{otherwise}."
+
+
+def _lapsed_pack(verdict: Verdict) -> str:
+    """The pack that writes the limit without a value; it may be one that the judging pack extends."""
+    leaves = verdict.explanation.leaves if verdict.explanation else ()
+    lapsed = [bound.limit for result in leaves for bound in result.bounds if bound.missing and bound.limit]
+    origin = verdict.pack.origins.get(lapsed[0]) if lapsed else None
+    return origin.by.id if origin else verdict.pack.id

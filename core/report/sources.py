@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import Any
 
@@ -29,21 +29,28 @@ def source_json(source: Source) -> Json:
 
 def sources_of_verdict(verdict: Verdict) -> list[Json]:
     """The rule's source and those of the limits that it was judged by, each once."""
-    found = [verdict.rule.source] if verdict.rule.source else []
-    if verdict.explanation:
-        bounds = [bound for result in verdict.explanation.leaves for bound in result.bounds]
-        found += [bound.version.source for bound in bounds if bound.version and bound.version.source]
-    return [source_json(source) for source in dict.fromkeys(found)]
+    return [source_json(source) for source in dict.fromkeys(source for _, source in _cited(verdict))]
+
+
+def _cited(verdict: Verdict) -> Iterator[tuple[str, Source]]:
+    """Each source with the pack that cites it."""
+    rule, pack = verdict.rule, verdict.pack
+    if rule.source:
+        yield (rule.by or pack.name).id, rule.source
+    leaves = verdict.explanation.leaves if verdict.explanation else ()
+    for bound in (bound for result in leaves for bound in result.bounds):
+        if bound.limit and bound.version and bound.version.source:
+            origin = pack.origins.get(bound.limit)
+            yield origin.by.id if origin else pack.id, bound.version.source
 
 
 def sources_used(verdicts: Iterable[Verdict]) -> list[Json]:
     """Every source of the verdicts, with the rules that rest on it, in the order of first use."""
     used: dict[tuple[Any, ...], Json] = {}
     for verdict in verdicts:
-        for source in sources_of_verdict(verdict):
-            entry = used.setdefault(
-                (verdict.pack.id, *source.values()), {**source, "pack": verdict.pack.id, "used_by": []}
-            )
+        for pack, cited in dict.fromkeys(_cited(verdict)):
+            source = source_json(cited)
+            entry = used.setdefault((pack, *source.values()), {**source, "pack": pack, "used_by": []})
             if verdict.rule.key not in entry["used_by"]:
                 entry["used_by"].append(verdict.rule.key)
     return list(used.values())
@@ -55,13 +62,15 @@ def stale_warnings(packs: Iterable[Pack], today: date) -> list[Json]:
 
 
 def _stale_in(pack: Pack, today: date) -> Iterable[Json]:
+    """Those of a pack that it extends are reviewed as often as that pack says."""
     for name, limit in pack.limits.items():
+        writer = pack.writer(pack.origins[name].by)
         for version in limit.versions:
             if is_in_force(version, today):
-                yield from _stale(pack, version.source, today, f"the limit {name}", version.path)
+                yield from _stale(writer, version.source, today, f"the limit {name}", version.path)
     for rule in pack.rules:
         if is_in_force(rule, today) and not _cited_by_limits(rule):
-            yield from _stale(pack, rule.source, today, f"the rule {rule.id}", rule.path)
+            yield from _stale(pack.writer(rule.by), rule.source, today, f"the rule {rule.id}", rule.path)
 
 
 def _cited_by_limits(rule: Rule) -> bool:

@@ -16,6 +16,7 @@ from afield.core.report.margins import (
     measured_words,
     short_by,
 )
+from afield.core.report.overrides import override_words
 from afield.core.report.records import reason_json
 from afield.core.report.settling import negations, settle_json
 from afield.core.report.sources import GRADES, sources_of_verdict
@@ -57,7 +58,7 @@ def verdict_json(verdict: Verdict, facts: dict[str, Fact]) -> Json:
         ],
         "settle": settle,
         "text": text_of(verdict, decider, settle),
-        "warnings": list(verdict.explanation.warnings) if verdict.explanation else [],
+        "warnings": [*override_words(verdict), *(verdict.explanation.warnings if verdict.explanation else ())],
         "sources": sources,
         "weakest_grade": weakest_grade(sources),
         "place": str(rule.place),

@@ -117,7 +117,7 @@ def _record_details(record: Json) -> Iterator[str]:
 def _limit_nodes(report: Json, verdict: Json, name: str | None) -> list[Node]:
     rule = next(rule for rule in report["rules"] if rule["key"] == verdict["rule"])
     limits = [limit for limit in rule["limits"] if limit["name"] == name]
-    return [_version_node(limit["name"], version) for limit in limits for version in limit["versions"]
+    return [_version_node(limit, version, rule["pack"]) for limit in limits for version in limit["versions"]
             if _in_force(version, verdict["day"])]  # fmt: skip
 
 
@@ -126,19 +126,35 @@ def _in_force(version: Json, day: str) -> bool:
     return (version["from"] or "") <= day and (version["until"] is None or day < version["until"])
 
 
-def _version_node(name: str, version: Json) -> Node:
+def _version_node(limit: Json, version: Json, pack: str) -> Node:
     also = "".join(f", also printed as {entry['value']} {entry['unit']}" for entry in version["also_printed"])
     value = version["none"] or f"{version['value']} {version['unit']}".rstrip()
     until = f" until {version['until']}" if version["until"] else ""
-    node = Node(f"limit {name}: {value}{also}, in force from {version['from'] or 'ever'}{until}")
+    node = Node(f"limit {limit['name']}: {value}{also}, in force from {version['from'] or 'ever'}{until}")
+    node.children += [Node(line) for line in whose_lines(limit, pack)]
     if version["source"]:
         node.children.append(Node(f"source: {one_source(version['source'])}"))
     return node
 
 
+def whose_lines(limit: Json, pack: str) -> Iterator[str]:
+    """Which pack writes a limit, and in place of which limit, where it is not simply the judging pack's own."""
+    replaced = limit["in_place_of"]
+    if replaced is not None or limit["by"]["id"] != pack:
+        yield f"written by {_pack_words(limit['by'])} at {limit['place']}"
+    if replaced is not None:
+        yield f"in place of the limit of {_pack_words(replaced['by'])} at {replaced['place']}"
+
+
+def _pack_words(name: Json) -> str:
+    return f"{name['id']} {name['version']}"
+
+
 def _rule_nodes(report: Json, verdict: Json) -> list[Node]:
     rule = next(rule for rule in report["rules"] if rule["key"] == verdict["rule"])
-    nodes = [Node(f"rule at {rule['place']}, {rule['severity']}, decided {rule['decision']}")]
+    by = "" if rule["written_by"]["id"] == rule["pack"] else f" of {_pack_words(rule['written_by'])}"
+    set_at = f" (set at {rule['change']['place']})" if rule["change"] else ""
+    nodes = [Node(f"rule{by} at {rule['place']}, {rule['severity']}{set_at}, decided {rule['decision']}")]
     if rule["source"]:
         nodes.append(Node(f"source: {one_source(rule['source'])}"))
     return nodes + [Node(f"assumes: {text}") for text in rule["assumes"]]

@@ -1,8 +1,13 @@
 """The footer of a report: versions of all that it was made with."""
 
 from importlib.metadata import version
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
-from afield.core.report.run_record import library_versions
+from afield.core.documents import read_text
+from afield.core.facts.subjects import Origin, Subject
+from afield.core.report.run_record import _beside, library_versions
 
 
 def test_libraries_are_those_that_the_distributions_need() -> None:
@@ -18,3 +23,17 @@ def test_what_is_for_tests_only_is_left_out() -> None:
 
 def test_a_plugin_registered_by_hand_has_no_distribution() -> None:
     assert library_versions(["no such distribution"]) == library_versions(["afield"])
+
+
+def test_files_that_the_plan_names_are_listed_once_the_plan_and_the_packs_not_among_them() -> None:
+    plan, kit, pack = (read_text("a: 1", name) for name in ("trip.yaml", "kit/low.yaml", "pack:gear/rules.yaml"))
+    subjects = {
+        key: Subject(key, "item", key, origin=Origin(document, (), Path()), extra=extra)
+        for key, document, extra in (
+            ("trip", plan, {}), ("item:a", kit, {}), ("item:b", kit, {"entry": Origin(pack, ())}),
+        )
+    }  # fmt: skip
+    subjects["utc_day"] = Subject("utc_day", "utc_day", "no origin")
+    packs = [SimpleNamespace(lineage=lambda: [SimpleNamespace(documents={"rules": pack})])]
+    trip: Any = SimpleNamespace(document=plan, subjects=subjects, packs=packs)
+    assert _beside(trip) == [kit]
