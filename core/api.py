@@ -19,7 +19,7 @@ from afield.core.documents.marks import Marks
 from afield.core.facts.declarations import Each, Fact, Kind, Tool, fact
 from afield.core.facts.measured import CannotTell, Estimate, Measured
 from afield.core.facts.subjects import Origin, Piece, Subject, slug
-from afield.core.host.hookspecs import Command, Fragment, Question, Section, hookimpl
+from afield.core.host.hookspecs import Command, Comparison, Fragment, Question, Section, hookimpl
 from afield.core.quantities import (
     QuantityError,
     amount_in,
@@ -32,11 +32,17 @@ from afield.core.quantities import (
 
 if TYPE_CHECKING:
     from afield.core.documents import check_schema
-    from afield.core.engine import Engine, judge, load, report
+    from afield.core.engine import Engine, altered, compare, judge, load, report, solve
+    from afield.core.placing import EVERYWHERE, NOWHERE, Asked, Bounded, Sought, both
 
 __all__ = [
+    "EVERYWHERE",
+    "NOWHERE",
+    "Asked",
+    "Bounded",
     "CannotTell",
     "Command",
+    "Comparison",
     "Document",
     "Each",
     "Engine",
@@ -54,11 +60,15 @@ __all__ = [
     "QuantityError",
     "Question",
     "Section",
+    "Sought",
     "Subject",
     "Tool",
     "WrittenFloat",
+    "altered",
     "amount_in",
+    "both",
     "check_schema",
+    "compare",
     "convert",
     "did_you_mean",
     "fact",
@@ -73,10 +83,12 @@ __all__ = [
     "read_text",
     "report",
     "slug",
+    "solve",
     "trimmed",
 ]
 
-_LAZY = ("Engine", "judge", "load", "report")
+_PLACING = ("EVERYWHERE", "NOWHERE", "Asked", "Bounded", "Sought", "both")
+_LAZY = ("Engine", "altered", "compare", "judge", "load", "report", "solve")
 
 
 def __getattr__(name: str) -> Any:
@@ -85,6 +97,10 @@ def __getattr__(name: str) -> Any:
         from afield.core import documents
 
         return documents.check_schema
+    if name in _PLACING:
+        from afield.core import placing
+
+        return getattr(placing, name)
     if name in _LAZY:
         from afield.core import engine
 

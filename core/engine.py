@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -13,8 +14,10 @@ from afield.core.host.loading import Host, installed_host
 from afield.core.host.registry import Registry, registry_of
 
 if TYPE_CHECKING:
+    from afield.core.comparing.declared import Declared
     from afield.core.host.hookspecs import Section
     from afield.core.packs.trip import Trip
+    from afield.core.placing import Bounded, Sought
     from afield.core.report.build import Judgement
 
 
@@ -94,3 +97,67 @@ def report(judgement: Judgement, engine: Engine, briefing: bool = False, strict:
     sections = engine.sections if briefing else []
     whole = replace(judgement, crashes=list(dict.fromkeys([*judgement.crashes, *engine.failures()])))
     return report_json(whole, sections, strict)
+
+
+def compare(
+    plan: Path, engine: Engine, base: str | None = None, only: Sequence[str] = (), now: date | None = None
+) -> dict[str, Any]:
+    """The comparison of a plan with its variants, each judged whole.
+
+    Args:
+        plan, engine: as for `load`.
+        base: the variant that all others are compared with; None for the plan itself.
+        only: the variants to compare with it; all others, and the plan, if left out.
+        now: as for `judge`.
+
+    Raises:
+        InputError, PluginTrouble: as `load`; also a plan without another variant to compare with.
+        SetupError: plugins compare what cannot be compared.
+
+    """
+    from afield.core.comparing.build import comparison_json
+    from afield.core.comparing.declared import declared_comparisons
+    from afield.core.comparing.sides import Side, label_of, names_to_compare
+
+    whole = load(plan, engine)
+    declared = declared_comparisons(engine.host, engine.registry)
+    names = names_to_compare(whole, base, only)
+    trips = {name: whole if name is None else load(plan, engine, name) for name in names}
+    sides = [Side(name, label_of(name), _with_facts(trip, declared, engine, now)) for name, trip in trips.items()]
+    return comparison_json(sides, declared, engine.failures())
+
+
+def _with_facts(trip: Trip, declared: Sequence[Declared], engine: Engine, now: date | None) -> dict[str, Any]:
+    """The report of a trip, with the facts to compare in it even where no rule asks them."""
+    judgement = judge(trip, engine, now)
+    for entry in declared:
+        if entry.comparison.fact in trip.registry.facts:
+            trip.world.value("trip", entry.comparison.fact)
+    return report(judgement, engine)
+
+
+def altered(trip: Trip, patch: Mapping[str, Any]) -> Trip:
+    """The trip with a merge patch (RFC 7396) laid over its plan, as a candidate to be judged.
+
+    Readings of what it changes are dropped, as for a variant.
+
+    Raises:
+        InputError: the patch makes the plan wrong.
+
+    """
+    import json
+
+    from afield.core.documents import merged, read_text
+    from afield.core.packs.trip import trip_of
+    from afield.core.packs.variants import overlaid
+
+    written = read_text(json.dumps(patch), "the candidate")
+    document = merged(trip.document, written)
+    return overlaid(trip_of(document, trip.document.folder or Path(), trip.registry, trip.variant), trip)
+
+
+def solve(trip: Trip, sought: Sought) -> list[Bounded]:
+    """Where the required rules of the trip would pass, as regions of what is free; see `core.placing`."""
+    from afield.core.placing import solved
+
+    return solved(trip, sought)

@@ -12,8 +12,9 @@ from afield.core import __version__
 HELP = "Check a planned portable-radio outing before it leaves home, and print the briefing for the bag."
 
 COMMANDS = {
-    "demo": "demos", "new": "plans", "check": "checks", "why": "checks", "brief": "briefs", "compute": "computing",
-    "facts": "listings", "schema": "listings", "pack": "packs", "plugin": "plugin_tools",
+    "demo": "demos", "new": "plans", "check": "checks", "why": "checks", "brief": "briefs",
+    "compare": "comparisons", "compute": "computing", "facts": "listings", "schema": "listings", "pack": "packs",
+    "plugin": "plugin_tools",
 }  # fmt: skip
 """Each command's name -> the module of `afield.core.cli` that adds it."""
 

@@ -68,6 +68,30 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
+class Comparison:
+    """A fact of the trip that `afield compare` sets side by side.
+
+    Records are those of the report, as JSON (`value`, `low`, `high`, `uncertainty`, `unit`, `parts`, `detail`, ...).
+
+    Attributes:
+        fact: its name; a fact of the trip itself.
+        title: heading, such as "Mass of the kit".
+        order: where it stands; lower is earlier. It says nothing of how much the fact matters.
+        difference: (base's record, variant's record), both known -> more words on how they differ ("13 dB"); None = no
+            more.
+        words: a known record -> how it is printed, further lines below the first; left out, a number is printed with
+            its uncertainty, truth as yes or no, a list as its length and entries.
+
+    """
+
+    fact: str
+    title: str
+    order: int
+    difference: Callable[[Mapping[str, Any], Mapping[str, Any]], str | None] | None = None
+    words: Callable[[Mapping[str, Any]], str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Command:
     """A command that a plugin brings: a function with typer annotations, registered under `name`."""
 
@@ -105,6 +129,7 @@ RESULTS: Mapping[str, type] = {
     "afield_computations": str,
     "afield_subjects": Subject,
     "afield_sections": Section,
+    "afield_comparisons": Comparison,
     "afield_questions": Question,
     "afield_commands": Command,
 }
@@ -112,7 +137,7 @@ RESULTS: Mapping[str, type] = {
 
 
 class Hooks:
-    """The hook specifications. Since 0.1; none is ever called twice in one run."""
+    """The hook specifications; none is ever called twice in one run."""
 
     @hookspec
     def afield_kinds(self) -> Sequence[Kind] | None:
@@ -157,6 +182,14 @@ class Hooks:
         """Sections of the briefing.
 
         When: when a briefing is made. Order: by `Section.order`, then name. None: it has none. Since: 0.1.
+        """
+
+    @hookspec
+    def afield_comparisons(self) -> Sequence[Comparison] | None:
+        """Facts of the trip that `afield compare` sets side by side.
+
+        When: when variants are compared. Order: by `Comparison.order`, then title; a fact named twice, or one that is
+        not the trip's, is an error. None: it has none. Since: 0.2.
         """
 
     @hookspec

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 ORDER = (
-    "quantities", "documents", "facts", "host", "rules", "packs", "report", "report.formats", "briefing", "engine",
-    "api", "cli", "testing",
+    "quantities", "documents", "facts", "host", "rules", "packs", "placing", "report", "report.formats", "briefing",
+    "comparing", "engine", "api", "cli", "testing",
 )  # fmt: skip
 """The parts of core; each may import itself and what stands before it."""
 

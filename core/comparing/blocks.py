@@ -1,0 +1,117 @@
+"""The verdicts that change, in words: told one by one with their figures, or together where many come out alike."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from afield.core.comparing.differences import CANNOT_TELL
+
+Json = Mapping[str, Any]
+MOST_NAMES = 8
+"""Names of subjects or rules that are listed; the rest is counted, and stands in the JSON."""
+MOST_ALONE = 3
+"""Verdicts of one rule with the same outcomes that are told one by one, with their figures."""
+
+
+def changes_title(changes: Json, base: str) -> str:
+    """The heading of the verdicts that change."""
+    return f"Verdicts: {changes['label']} against {base}"
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Verdicts that are told together: how much hangs on them, their title, what is said of them."""
+
+    severity: str
+    title: str
+    lines: list[str]
+
+
+def changed_blocks(changes: Json) -> list[Block]:
+    """The verdicts that change, required ones first."""
+    return _blocks(changes["changed"], lambda change: tuple(side["outcome"] for side in change["sides"]), _changed)
+
+
+def open_blocks(group: Json) -> list[Block]:
+    """The verdicts of one side alone that are not passed, required ones first."""
+    return _blocks(group["open"], lambda verdict: (verdict["outcome"],), _open)
+
+
+def tick_blocks(changes: Json) -> list[Block]:
+    """The items of the checklist that stand otherwise on the two sides."""
+    return _blocks(changes["checklist"], lambda item: tuple(side["tick"] for side in item["sides"]), _ticks)
+
+
+def _ticks(item: Json) -> Iterator[str]:
+    yield ", ".join(f"{side['tick']} with {side['label']}" for side in item["sides"])
+
+
+def _blocks(
+    entries: Sequence[Json], outcomes: Callable[[Json], tuple[str, ...]], lines: Callable[[Json], Iterator[str]]
+) -> list[Block]:
+    """One block a verdict; where a rule comes out alike for many subjects, one for all of them, without figures."""
+    groups: dict[tuple[str, ...], list[Json]] = {}
+    for entry in entries:
+        groups.setdefault((entry["severity"], entry["rule"], *outcomes(entry)), []).append(entry)
+    blocks = []
+    for (severity, *_), group in groups.items():
+        if len(group) > MOST_ALONE:
+            blocks.append(Block(severity, _title(group), [next(lines(group[0]))]))
+        else:
+            blocks += [Block(severity, _title([entry]), list(lines(entry))) for entry in group]
+    return blocks
+
+
+def _title(group: Sequence[Json]) -> str:
+    """The rule's title with the subjects that it is on."""
+    names = [entry["of"] for entry in group if entry["of"]]
+    many = f"{len(group)}: " if len(group) > 1 else ""
+    return f"{group[0]['title']} ({many}{shown_names(names)})" if names else str(group[0]["title"])
+
+
+def _changed(change: Json) -> Iterator[str]:
+    """First the outcomes, then margins, and why it is not passed."""
+    one, two = change["sides"]
+    yield f"{one['outcome']} with {one['label']}, {two['outcome']} with {two['label']}"
+    if one["severity"] != two["severity"]:
+        yield f"{one['severity']} with {one['label']}, {two['severity']} with {two['label']}"
+    for side in change["sides"]:
+        yield from (f"{side['label']}: {words}" for words in _figures(side))
+
+
+def _open(verdict: Json) -> Iterator[str]:
+    yield verdict["outcome"]
+    yield from _figures(verdict)
+
+
+def _figures(side: Json) -> Iterator[str]:
+    if side["margin"]:
+        found = f"{side['measured']}, due {side['limit']}: " if side["measured"] and side["limit"] else ""
+        # "Room" is said of what is told alone; a bare figure must say what it is.
+        yield f"{found}{'margin ' if side['outcome'] == CANNOT_TELL else ''}{side['margin']}"
+    if side["because"]:
+        yield side["because"]
+
+
+def only_words(group: Json) -> Iterator[str]:
+    """What is judged on one side alone."""
+    kinds: dict[str, list[str]] = {}
+    for subject in group["subjects"]:
+        kinds.setdefault(subject["kind"], []).append(subject["of"])
+    yield from (f"{kind}: {shown_names(names)}" for kind, names in kinds.items())
+    if group["rules"]:
+        yield f"rules: {shown_names(group['rules'])}"
+    yield f"verdicts: {counted(group['outcomes'])}"
+
+
+def shown_names(names: Sequence[str]) -> str:
+    """Names in one line, of many the first."""
+    rest = len(names) - MOST_NAMES
+    return ", ".join(names[:MOST_NAMES]) + (f" and {rest} more" if rest > 0 else "")
+
+
+def counted(outcomes: Mapping[str, int]) -> str:
+    """The outcomes that there are, counted."""
+    return ", ".join(f"{count} {outcome}" for outcome, count in outcomes.items() if count) or "none"

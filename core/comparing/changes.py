@@ -1,0 +1,143 @@
+"""Verdicts that change: joined by rule and subject; what judges only one of the two sides is told together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from afield.core.comparing.sides import Side
+from afield.core.report.summary import counts
+
+Json = dict[str, Any]
+Verdicts = Mapping[tuple[str, str], Json]
+SEVERITIES = ("required", "advised", "note")
+NOT_APPLICABLE, OPEN = "not applicable", ("failed", "cannot tell")
+TICKS = {"passed": "confirmed", "cannot tell": "open", NOT_APPLICABLE: "not on the list"}
+"""Outcome of a checklist's item -> its words."""
+
+
+def changes_json(base: Side, other: Side) -> Json:
+    """How the verdicts on a side differ from those on the base; not applicable and not there are one."""
+    mine, others = _verdicts(base, "judge"), _verdicts(other, "judge")
+    both = [key for key in others if key in mine]
+    changed = [key for key in both if _told(mine[key]) != _told(others[key])]
+    same = [others[key] for key in both if key not in set(changed)]
+    labels = _labels(base) | _labels(other)
+    only = [_only(base, mine, other, others), _only(other, others, base, mine)]
+    return {
+        "label": other.label,
+        "changed": _by_severity(_change(mine[key], others[key], base, other, labels) for key in changed),
+        "only": [group for group in only if group is not None],
+        "checklist": _checklist(base, other, labels),
+        "unchanged": counts(same),
+    }
+
+
+def _verdicts(side: Side, kind: str) -> dict[tuple[str, str], Json]:
+    return {(one["rule"], one["subject"]): one for one in side.report["verdicts"] if one["kind"] == kind}
+
+
+def _told(verdict: Json) -> tuple[str, str]:
+    return verdict["outcome"], verdict["severity"]
+
+
+def _labels(side: Side) -> dict[str, str]:
+    """Subject key -> what it is called; the trip needs no name."""
+    return {subject["key"]: subject["label"] for subject in side.report["subjects"] if subject["kind"] != "trip"}
+
+
+def _by_severity(entries: Iterable[Json]) -> list[Json]:
+    return sorted(entries, key=lambda entry: SEVERITIES.index(entry["severity"]))
+
+
+def _severest(verdicts: Iterable[Json]) -> str:
+    return min((str(verdict["severity"]) for verdict in verdicts), key=SEVERITIES.index)
+
+
+def _change(one: Json, two: Json, base: Side, other: Side, labels: Mapping[str, str]) -> Json:
+    return {
+        "rule": two["rule"],
+        "subject": two["subject"],
+        "title": two["title"],
+        "of": labels.get(two["subject"]),
+        "severity": _severest([one, two]),
+        "sides": [_side(base, one), _side(other, two)],
+    }
+
+
+def _side(side: Side, verdict: Json) -> Json:
+    margin = verdict["margin"]
+    because = verdict["reason"]["text"] if verdict["reason"] else verdict["text"]
+    return {
+        "label": side.label,
+        "outcome": verdict["outcome"],
+        "severity": verdict["severity"],
+        "measured": verdict["measured"],
+        "limit": " ".join(word for word in (verdict["comparison"], verdict["limit"]) if word) or None,
+        "margin": margin["words"] if margin else None,
+        "because": because if verdict["outcome"] in (*OPEN, NOT_APPLICABLE) else None,
+    }
+
+
+def _only(side: Side, verdicts: Verdicts, against: Side, others: Verdicts) -> Json | None:
+    """What is judged on this side alone: the subjects and rules, how it is judged, and each verdict that is open."""
+    alone = [one for key, one in verdicts.items() if key not in others and one["outcome"] != NOT_APPLICABLE]
+    if not alone:
+        return None
+    labels, known = _labels(side), {subject["key"] for subject in against.report["subjects"]}
+    new = dict.fromkeys(one["subject"] for one in alone if one["subject"] not in known)
+    kinds = {subject["key"]: subject["kind"] for subject in side.report["subjects"]}
+    return {
+        "label": side.label,
+        "subjects": [{"subject": key, "kind": kinds[key].replace("_", " "), "of": labels[key]} for key in new],
+        "rules": list(dict.fromkeys(one["title"] for one in alone if one["subject"] in known)),
+        "outcomes": counts(alone),
+        "open": _by_severity(_open(one, side, labels) for one in alone if one["outcome"] in OPEN),
+    }
+
+
+def _open(verdict: Json, side: Side, labels: Mapping[str, str]) -> Json:
+    named = {name: verdict[name] for name in ("rule", "subject", "title", "severity")}
+    return {**named, "of": labels.get(verdict["subject"]), **_side(side, verdict)}
+
+
+def _checklist(base: Side, other: Side, labels: Mapping[str, str]) -> list[Json]:
+    """Items of the checklist that stand otherwise on the two sides."""
+    mine, others = _verdicts(base, "confirm"), _verdicts(other, "confirm")
+    found = []
+    for key in dict.fromkeys([*mine, *others]):
+        ticks = [TICKS[verdicts[key]["outcome"] if key in verdicts else NOT_APPLICABLE] for verdicts in (mine, others)]
+        verdict = others.get(key) or mine[key]
+        if ticks[0] != ticks[1]:
+            sides = [{"label": side.label, "tick": tick} for side, tick in zip((base, other), ticks, strict=True)]
+            named = {name: verdict[name] for name in ("rule", "subject", "title", "severity")}
+            found.append({**named, "of": labels.get(key[1]), "sides": sides})
+    return _by_severity(found)
+
+
+def standing_json(side: Side) -> Json:
+    """How the side stands as a whole: what `afield check` would end with, in words and counts."""
+    summary = side.report["summary"]
+    together = side.report["together"]
+    return {
+        "exit_status": side.report["exit_status"],
+        "words": STATUS_WORDS[side.report["exit_status"]],
+        "required": summary["required"],
+        "required_words": _counted(summary["required"]),
+        "outcomes": summary["outcomes"],
+        "checklist": summary["checklist"],
+        "claims": together["words"] if together else None,
+    }
+
+
+STATUS_WORDS = {
+    0: "every required rule passed, or does not apply",
+    1: "a required rule failed",
+    3: "nothing failed, but a required verdict cannot be told, or a claim is not judged",
+    4: "a plugin crashed",
+}
+"""Exit status of `afield check` -> what it means."""
+
+
+def _counted(outcomes: Mapping[str, int]) -> str:
+    return ", ".join(f"{count} {outcome}" for outcome, count in outcomes.items())
