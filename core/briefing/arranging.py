@@ -36,7 +36,8 @@ class Table:
         title: heading.
         claim: the report's entry on the claim, for a claim.
         verdicts: those that apply.
-        dropped: those that do not apply.
+        dropped: those that do not apply to the claim, the program or the trip itself.
+        idle: titles of the rules that apply to none of the many subjects that lie within it.
 
     """
 
@@ -45,6 +46,7 @@ class Table:
     claim: Entry | None
     verdicts: list[Entry]
     dropped: list[Entry]
+    idle: list[str]
 
 
 def to_settle(report: Entry) -> ToSettle:
@@ -94,7 +96,13 @@ def _table_of(verdict: Entry, homes: Mapping[str, str]) -> str:
 def _table(key: str, claim: Entry | None, verdicts: Sequence[Entry]) -> Table:
     applying = [verdict for verdict in verdicts if verdict["outcome"] != NOT_APPLICABLE]
     dropped = [verdict for verdict in verdicts if verdict["outcome"] == NOT_APPLICABLE]
-    return Table(key, _heading(key, claim), claim, applying, dropped)
+    own = [verdict for verdict in dropped if verdict["subject"] == key or key.startswith("program:")]
+    return Table(key, _heading(key, claim), claim, applying, own, _idle(applying, dropped, own))
+
+
+def _idle(applying: Iterable[Entry], dropped: Iterable[Entry], own: Sequence[Entry]) -> list[str]:
+    used = {verdict["rule"] for verdict in [*applying, *own]}
+    return list({verdict["rule"]: verdict["title"] for verdict in dropped if verdict["rule"] not in used}.values())
 
 
 def _heading(key: str, claim: Entry | None) -> str:

@@ -113,6 +113,8 @@ def _table(table: arranging.Table, labels: Mapping[str, str]) -> Lines:
     for verdict in table.dropped:
         subject = _aside(arranging.whose(verdict, table, labels))
         yield _filled(f"{verdict['title']}{subject}. {_reason(verdict)}", "[NOT APPLICABLE] ", "    ")
+    if table.idle:
+        yield _filled("; ".join(table.idle), "[NOT APPLICABLE to anything here] ", "    ")
 
 
 def _aside(words: str | None) -> str:

@@ -108,7 +108,7 @@ def _reason(rule: CompiledRule, outcome: int, decider: int, decided: LeafResult)
     if decider < rule.required:
         return decided.reason
     if outcome == NOT_APPLICABLE:
-        return decided.reason or Reason("applicability", f"it does not apply where {_as_found(rule, decided)}")
+        return decided.reason or Reason("applicability", _not_met(rule, decided))
     inner = decided.reason
     why = f": {inner.text}" if inner else ""
     return Reason(
@@ -119,9 +119,17 @@ def _reason(rule: CompiledRule, outcome: int, decider: int, decided: LeafResult)
     )
 
 
-def _as_found(rule: CompiledRule, decided: LeafResult) -> str:
-    """What made `where` not hold: the value found, whatever the condition's form."""
+def _not_met(rule: CompiledRule, decided: LeafResult) -> str:
+    """Why the rule does not apply; a question with yes or no for an answer is told as what is, or is not."""
     what = measure_in_words(decided.leaf.measure, rule.facts)
+    if isinstance(decided.value, bool) and what.startswith("whether "):
+        told = "it does not apply where" if decided.value else "it applies only where"
+        return f"{told} {what.removeprefix('whether ')}"
+    return f"it does not apply where {_as_found(what, decided)}"
+
+
+def _as_found(what: str, decided: LeafResult) -> str:
+    """What made `where` not hold: the value found, whatever the condition's form."""
     if decided.leaf.comparison == "exists":
         return f"{what} is {'not stated' if decided.leaf.bounds[0].value else 'stated'}"
     return f"{what} is {value_in_words(decided.value, decided.uncertainty, decided.unit)}"

@@ -18,6 +18,7 @@ def report_text(report: Json) -> str:
         [f"{report['trip']['title']}, {report['trip']['date']}{_variant(report)}"],
         *[list(_claim(claim, report, records)) for claim in report["claims"]],
         *_rest(report, records),
+        list(_idle(report)),
         list(_closing(report)),
         list(_warnings(report)),
     ]
@@ -36,13 +37,32 @@ def _claim(claim: Json, report: Json, records: Records) -> Iterator[str]:
 
 
 def _rest(report: Json, records: Records) -> Iterator[list[str]]:
-    """Verdicts on anything but a claim, a block a subject."""
+    """Verdicts on anything but a claim, a block a subject; what does not apply to one of many is only counted."""
     claims = {claim["subject"] for claim in report["claims"]}
     labels = {subject["key"]: subject["label"] for subject in report["subjects"]}
-    others = [verdict for verdict in _judged(report) if verdict["subject"] not in claims]
+    single = {subject["key"] for subject in report["subjects"] if subject["kind"] in ("trip", "program")}
+    others = [
+        verdict
+        for verdict in _judged(report)
+        if verdict["subject"] not in claims and (verdict["outcome"] != "not applicable" or verdict["subject"] in single)
+    ]
     for subject in dict.fromkeys(verdict["subject"] for verdict in others):
         mine = [verdict for verdict in others if verdict["subject"] == subject]
         yield [f"{labels.get(subject, subject)}:", *_verdicts(mine, report, records)]
+
+
+def _idle(report: Json) -> Iterator[str]:
+    """The rules that apply to none of the subjects that they are there for."""
+    applying = {verdict["rule"] for verdict in _judged(report) if verdict["outcome"] != "not applicable"}
+    listed = {subject["key"] for subject in report["subjects"] if subject["kind"] in ("trip", "program", "claim")}
+    idle = {
+        verdict["rule"]: verdict["title"]
+        for verdict in _judged(report)
+        if verdict["rule"] not in applying and verdict["subject"] not in listed
+    }
+    if idle:
+        yield "Not applicable to anything here:"
+        yield from (f"  {title}" for title in idle.values())
 
 
 def _verdicts(verdicts: Iterable[Json], report: Json, records: Records) -> Iterator[str]:
@@ -77,7 +97,8 @@ def verdict_lines(verdict: Json, readings: Iterable[str], notes: Iterable[str]) 
 
 
 def _figures(verdict: Json) -> Iterator[str]:
-    if verdict["measured"] is None or verdict["limit"] is None:
+    if verdict["measured"] is None or verdict["limit"] in (None, "yes", "no"):
+        # "no, due yes" says no more than the outcome does.
         return
     line = f"{verdict['measured']}, due {due_words(verdict)}"
     margin = verdict["margin"]
