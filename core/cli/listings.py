@@ -7,8 +7,8 @@ from typing import Annotated, Any
 
 import typer
 
-from afield.core.cli.running import UsageError
 from afield.core.documents import did_you_mean
+from afield.core.documents.writing import UsageError
 from afield.core.engine import Engine
 from afield.core.facts.declarations import Fact
 from afield.core.facts.graph import inputs_of
@@ -67,7 +67,7 @@ def _given(fact: Fact) -> str:
     return "stated by the pack" if fact.function is None else "rests on the subject alone"
 
 
-def schema(name: Annotated[str, typer.Argument(help="plan, pack, rules, cases, references or report.")]) -> int:
+def schema(name: Annotated[str, typer.Argument(help=f"One of {', '.join(SCHEMAS)}.")]) -> int:
     """Print a JSON Schema in one piece, for editors that check while you type."""
     if name not in SCHEMAS:
         guess = did_you_mean(name, SCHEMAS)

@@ -2,22 +2,43 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Iterator
+from importlib.resources import files
 from typing import Any
 
 from afield.core.host.composition import plan_schema, references_schema, shipped_schema
 from afield.core.host.registry import Registry
 
-SCHEMAS = ("plan", "pack", "rules", "cases", "references", "report")
 COMMON = "common"
+FIRST = ("plan", "pack", "rules", "cases", "references", "report")
+
+
+def _shipped() -> Iterator[str]:
+    names = (entry.name for entry in files("afield.schemas").iterdir())
+    return (name.removesuffix(".json") for name in sorted(names) if name.endswith(".json"))
+
+
+SCHEMAS = (*FIRST, *(name for name in _shipped() if name not in (*FIRST, COMMON)))
+"""Every schema that ships: those that most people write by first."""
 
 
 def bundled_schema(name: str, registry: Registry) -> dict[str, Any]:
-    """The schema of that name with the common definitions inside, as JSON Schema 2020-12, 9.3 has it."""
+    """The schema of that name with those that it refers to inside, as JSON Schema 2020-12, 9.3 has it."""
     if name == "plan":
         schema = plan_schema(registry.fragments)
     elif name == "references":
         schema = references_schema(registry.fragments)
     else:
         schema = shipped_schema(name)
-    common = shipped_schema(COMMON)
-    return {**schema, "$defs": {**schema.get("$defs", {}), common["$id"]: common}}
+    inside = {other["$id"]: other for other in _referred(schema, schema["$id"])}
+    return {**schema, "$defs": {**schema.get("$defs", {}), **inside}}
+
+
+def _referred(schema: dict[str, Any], own: str) -> Iterator[dict[str, Any]]:
+    """The common definitions, and shipped schemas that the schema refers to by their identifiers."""
+    text = json.dumps(schema)
+    for name in (COMMON, *SCHEMAS):
+        other = shipped_schema(name)
+        if other["$id"] != own and (name == COMMON or f'"$ref": "{other["$id"]}#' in text):
+            yield other

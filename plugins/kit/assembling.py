@@ -10,6 +10,7 @@ from typing import Any
 
 from afield.core.api import Document, InputError, Origin, Problem, did_you_mean, quoted_list, slug
 from afield.plugins.kit.chains import chain_between, default_chains
+from afield.plugins.kit.charging import charging_nothing
 from afield.plugins.kit.connectors import Connectors
 from afield.plugins.kit.items import ItemReader
 from afield.plugins.kit.loops import loops
@@ -68,6 +69,7 @@ class Assembler:
             reader = ItemReader(document, connectors, self.problems)
             self.add_items(reader.items())
         self.refuse_unknown_spares()
+        self.problems += charging_nothing(self.items)
         ports = {port.key: port for item in self.items.values() for port in item.ports or ()}
         connections = tuple(self.connections())
         chains = tuple(self.chains()) or tuple(default_chains(self.items))

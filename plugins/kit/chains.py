@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from afield.core.api import Origin, slug
 from afield.plugins.kit.model import Chain, End, Item, Port
-from afield.plugins.kit.words import POWERS
+from afield.plugins.kit.words import CONVERTS, FED, POWERS
 
 
 def chain_between(role: str, start: End, end: End, origin: Origin) -> Chain:
@@ -36,7 +36,7 @@ def _only_give(ports: Iterable[Port]) -> bool:
 
 
 def default_chains(items: Mapping[str, Item]) -> Iterator[Chain]:
-    """The ways that radios, amplifiers, converters and chargers need; spares need none of their own."""
+    """The ways that radios, amplifiers, converters and what is charged need; spares need none of their own."""
     used = [item for item in items.values() if item.spare_of is None]
     for item in used:
         if item.class_ == "radio":
@@ -45,8 +45,26 @@ def default_chains(items: Mapping[str, Item]) -> Iterator[Chain]:
             yield from _to(item, "RF", used, ("radio",), "a radio")
             yield from _from(item, "RF", used, ("antenna",), "an antenna")
             yield from _to(item, "keying", used, ("radio",), "a radio")
-        if item.class_ in ("radio", "amplifier", "converter", "charger"):
+        if item.class_ in ("radio", "amplifier", *CONVERTS):
             yield from _to(item, "DC", used, POWERS, "a battery or a supply")
+        yield from _fed(item, used)
+
+
+def _fed(item: Item, items: list[Item]) -> Iterator[Chain]:
+    """What a charger takes from mains, and a computer or phone from USB, where something in the kit gives it.
+
+    Both do without: a charger may stay for the hotel, and a laptop has a battery of its own.
+    """
+    role, wanted = FED.get(item.class_ or "", ("", ""))
+    others = [other for other in items if other is not item and _ports_of(other, role, "source")]
+    ends = _ports_of(item, role, "sink")
+    if others and ends:
+        starts = tuple(port for other in others for port in _ports_of(other, role, "source"))
+        yield _default(role, item, (wanted, item.name), (starts, ends), others, wanted)
+
+
+def _ports_of(item: Item, role: str, direction: str) -> tuple[Port, ...]:
+    return tuple(port for port in item.with_role(role) if port.direction == direction)
 
 
 def _from(item: Item, role: str, items: list[Item], classes: tuple[str, ...], wanted: str) -> Iterator[Chain]:
@@ -78,4 +96,10 @@ def _default(
     unknown = ([item] if item.ports is None else []) + (blank if not all(ports) else [])
     # No key of an item holds a dot, so that "any." is no item.
     key = "/".join([slug(role), *(item.key if name == item.name else f"any.{slug(name)}" for name in names)])
-    return Chain(key, role, *names, *ports, tuple(unknown), wanted)
+    return Chain(key, role, *names, *ports, tuple(unknown), wanted, serves=_serves(item, role))
+
+
+def _serves(item: Item, role: str) -> bool:
+    """Whether the outing goes on without what feeds the item: it only feeds others, or has a battery of its own."""
+    has_battery = "battery" in item.data or any(load["state"] == "charging" for load in item.data.get("loads", ()))
+    return item.class_ in CONVERTS or (role == "USB" and has_battery)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from afield.plugins.kit.model import Chain
+from afield.plugins.kit.model import Chain, Item
 from afield.plugins.kit.wiring import Wiring
 
 if TYPE_CHECKING:
@@ -17,9 +17,29 @@ BEFORE, BEHIND = ("before the start",), ("behind the end",)
 
 @lru_cache(maxsize=8)
 def essential_by_chain(wiring: Wiring) -> dict[str, set[str]]:
-    """Title of each complete chain -> keys of the items without which it breaks."""
-    complete = [state.chain for state in wiring.chains if state.complete]
-    return {chain.title: essential_items(wiring, chain) for chain in complete}
+    """Title of each complete chain -> keys of the items without which it breaks.
+
+    A chain that feeds a converter, or what has a battery of its own, counts only if another that counts breaks without
+    that item: nobody goes home because a converter that feeds nothing is dead, or because the laptop is not charged.
+    """
+    complete = {state.chain: essential_items(wiring, state.chain) for state in wiring.chains if state.complete}
+    counted = {chain: keys for chain, keys in complete.items() if not chain.serves}
+    while more := {chain: complete[chain] for chain in complete.keys() - counted.keys() if _needed(chain, counted)}:
+        counted |= more
+    return {chain.title: complete[chain] for chain in complete if chain in counted}
+
+
+def _needed(chain: Chain, counted: Mapping[Chain, set[str]]) -> bool:
+    """Whether a chain that counts breaks without what this one feeds."""
+    fed = {port.item for port in chain.ends}
+    return any(fed & keys for keys in counted.values())
+
+
+def essential_without_spare(wiring: Wiring) -> list[Item]:
+    """Items that some required chain breaks without, and that no other item is a spare of, in the order of the kit."""
+    needed = set().union(*essential_by_chain(wiring).values())
+    spared = {item.spare_of for item in wiring.kit.items.values()}
+    return [item for item in wiring.kit.items.values() if item.key in needed - spared]
 
 
 def essential_items(wiring: Wiring, chain: Chain) -> set[str]:

@@ -55,7 +55,8 @@ class _Flow:
 
     def findings(self) -> list[Finding]:
         role = self.ports[0].role
-        by_role = {"RF": [self.watts], "DC": [self.volts, self.amperes], "USB": [self.volts, self.amperes]}
+        fed = [self.volts, self.amperes]
+        by_role = {"RF": [self.watts], "DC": fed, "USB": fed, "mains": fed}
         checks = by_role.get(role, [self.switching] if role == "keying" else [])
         return [finding for check in (*checks, self.levels) for finding in check()]
 
@@ -120,7 +121,7 @@ class _Flow:
         for port in limits:
             if port.amperes is None:
                 yield self.silent(port, "amperes", bool(known) and port.direction == "source")
-            elif drawn > port.amperes and self.ports[0].role == "DC":
+            elif drawn > port.amperes and self.ports[0].role in ("DC", "mains"):
                 names = ", ".join(self.name(sink) for sink in known)
                 why = f"{names} draws {trimmed(drawn)} A, {self.name(port)} bears {trimmed(port.amperes)} A"
                 yield Finding(WRONG, why, f"an item that bears {trimmed(drawn)} A in place of {self.item(port)}")

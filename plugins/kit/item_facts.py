@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from afield.core.api import CannotTell, Estimate, Fact, Subject, Tool, amount_in, fact
-from afield.plugins.kit.kit_facts import refuse_unsure
+from afield.plugins.kit.kit_facts import refuse_incomplete, refuse_unsure
 from afield.plugins.kit.words import JOINS, POWERS
 
 if TYPE_CHECKING:
@@ -122,19 +122,13 @@ def item_is_essential(kit_wiring: Wiring, subject: Subject) -> Estimate:
     broken = [title for title, keys in essential_by_chain(kit_wiring).items() if item.key in keys]
     if not broken and item.ports:
         refuse_unsure(kit_wiring.chains)
-        _refuse_incomplete(kit_wiring)
+        refuse_incomplete(kit_wiring.chains)
     return Estimate(bool(broken), detail={"chains": "; ".join(broken)}, method="dominators of the end of each chain")
 
 
 def _may_be_joined(item: Item, wiring: Wiring) -> bool:
     """Whether a chain may go through an item of unknown ports: by its class, or because somebody joined it."""
     return item.class_ in IN_CHAINS or any(joint.blank is item for joint in wiring.joints)
-
-
-def _refuse_incomplete(wiring: Wiring) -> None:
-    for state in wiring.chains:
-        if state.complete is False:
-            raise CannotTell(f"{state.chain.title} is not complete: {state.why}", "kit", "cannot be computed", "trip")
 
 
 @fact(

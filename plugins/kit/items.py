@@ -9,11 +9,14 @@ from typing import Any
 from afield.core.api import Document, Origin, Problem, amount_in, did_you_mean, quoted_list, slug
 from afield.plugins.kit.catalogue import catalogue_item, item_names
 from afield.plugins.kit.connectors import Connectors
+from afield.plugins.kit.figure_checks import wrong_figures
 from afield.plugins.kit.model import Item, Port
 
 Path = tuple[str | int, ...]
 DUE = ("connector", "role", "direction")
 FIGURES = {"amperes": "A", "watts_peak": "W", "watts_average": "W", "averaging": "min"}
+GROUPS = ("battery", "transmitter", "amplifier", "converter", "antenna", "solar")
+"""Groups of figures that can be written in part, over those of the catalogue's item."""
 OF_A_NOMINAL = 0.15
 """How far, of itself, a sink's one stated voltage may be missed: 13.8 V stands for 11.7 to 15.9 V (common practice)."""
 
@@ -36,11 +39,13 @@ class ItemReader:
         written = self.document.value(path)
         own = {"name": written} if isinstance(written, str) else written
         base = self.base(own, path)
-        data = {**base, **own}
+        data = {**base, **own, **merged_groups(base, own), **_typical(base, own)}
         key = slug(data["name"])
         if "ports" in data:
             data["ports"] = merged_ports(base.get("ports", ()), own.get("ports", ()))
         ports = tuple(self.ports(key, data, path)) if "ports" in data else None
+        for at, what, advice in wrong_figures(data, own):
+            self.add((*path, *at), what, advice)
         return Item(
             key, data["name"], data, Origin(self.document, path, self.document.folder), ports,
             tuple(data["features"]) if "features" in data else None,
@@ -126,6 +131,24 @@ class ItemReader:
     def add(self, path: Path, what: str, advice: str) -> None:
         """Note a problem."""
         self.problems.append(self.document.problem(path, what, advice))
+
+
+def merged_groups(base: Mapping[str, Any], own: Mapping[str, Any]) -> dict[str, Any]:
+    """Groups of figures of which some are written: those over the catalogue's, unless it is of another chemistry."""
+    both = [name for name in GROUPS if name in base and name in own and not _of_other_chemistry(base[name], own[name])]
+    return {name: {**base[name], **own[name]} for name in both}
+
+
+def _of_other_chemistry(base: Mapping[str, Any], own: Mapping[str, Any]) -> bool:
+    return "chemistry" in own and own["chemistry"] != base.get("chemistry")
+
+
+def _typical(base: Mapping[str, Any], own: Mapping[str, Any]) -> dict[str, list[str]]:
+    """The names of what the catalogue alone says of an item: `loads`, or one figure of a group, `battery.nominal`."""
+    figures = [
+        f"{name}.{figure}" for name in merged_groups(base, own) for figure in base[name].keys() - own[name].keys()
+    ]
+    return {"typical": sorted([*(base.keys() - own.keys()), *figures])} if base else {}
 
 
 def _written_ports(written: Any) -> list[Mapping[str, Any]]:

@@ -52,12 +52,14 @@ class Net:
     Attributes:
         items: of the kit.
         joints: in their order.
+        blind: keys of the ports that are joined to an item whose ports are not known.
 
     """
 
     def __init__(self, kit: Kit, joints: Iterable[Joint]) -> None:
         self.items: Mapping[str, Item] = kit.items
         self.joints = list(joints)
+        self.blind = {joint.ports[0].key for joint in self.joints if len(joint.ports) == 1}
         self._joined = {}
         for joint in self.joints:
             if len(joint.ports) == 2:

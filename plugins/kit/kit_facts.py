@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact
+from afield.plugins.kit.words import CABLES
 
 if TYPE_CHECKING:
     from afield.plugins.kit.model import Kit
@@ -39,23 +40,9 @@ def kit_wiring(kit_list: Kit) -> Wiring:
 
 def encoded(wiring: Wiring) -> dict[str, Any]:
     """The wiring as JSON."""
-    joints = [
-        {
-            "connection": f"connection:{joint.key}", "from": joint.one.written, "to": joint.other.written,
-            "inferred": joint.inferred, "fits": wiring.fits[joint.key].fits, "why": wiring.fits[joint.key].why,
-            "needs": wiring.fits[joint.key].needs,
-        }
-        for joint in wiring.joints
-    ]  # fmt: skip
-    chains = [
-        {
-            "chain": f"chain:{state.chain.key}", "title": state.chain.title, "role": state.chain.role,
-            "complete": state.complete, "connections": [f"connection:{key}" for key in state.joints],
-            "why": state.why, "needs": state.needs,
-        }
-        for state in wiring.chains
-    ]  # fmt: skip
-    return {"joints": joints, "chains": chains}
+    from afield.plugins.kit.encoding import encoded_wiring
+
+    return encoded_wiring(wiring)
 
 
 @fact("kit.missing_pieces", kind="trip", type="list", title="pieces that are missing", exact=True)
@@ -79,11 +66,22 @@ def kit_chains_complete(kit_wiring: Wiring) -> Estimate:
     broken = [state for state in kit_wiring.chains if state.complete is False]
     if not broken:
         refuse_unsure(kit_wiring.chains)
-    if not kit_wiring.chains:
-        what = "nothing in the kit needs a chain: no radio is described, and no chains are stated"
-        raise CannotTell(what, "chains", "not stated", "trip")
+    _refuse_no_chains(kit_wiring)
     detail = {"why": broken[0].why if broken else "", "needs": "; ".join(missing_pieces(kit_wiring))}
     return Estimate(not broken, detail=detail, method="search along the joints that fit")
+
+
+def _refuse_no_chains(wiring: Wiring) -> None:
+    if not wiring.chains:
+        what = "nothing in the kit needs a chain: no radio is described, and no chains are stated"
+        raise CannotTell(what, "chains", "not stated", "trip")
+
+
+def refuse_incomplete(chains: Iterable[ChainState]) -> None:
+    """Raise CannotTell for the first chain that is broken: what else would break it cannot be known."""
+    for state in chains:
+        if state.complete is False:
+            raise CannotTell(f"{state.chain.title} is not complete: {state.why}", "kit", "cannot be computed", "trip")
 
 
 def refuse_unsure(chains: Iterable[ChainState]) -> None:
@@ -125,6 +123,83 @@ def kit_items(kit_list: Kit) -> int:
     return len(kit_list.items)
 
 
+@fact(
+    "kit.cables", kind="trip", unit="", title="number of leads, feed lines and adapters", exact=True,
+    detail={"names": "which they are"},
+)  # fmt: skip
+def kit_cables(kit_list: Kit) -> Estimate:
+    """How many items of the classes lead, feed line and adapter there are, spares included."""
+    names = [item.name for item in kit_list.items.values() if item.class_ in CABLES]
+    return Estimate(len(names), detail={"names": ", ".join(names)}, method="count by class")
+
+
+@fact(
+    "kit.essential_without_spare", kind="trip", unit="", title="essential items without a spare", exact=True,
+    detail={"names": "which they are"},
+)  # fmt: skip
+def kit_essential_without_spare(kit_wiring: Wiring) -> Estimate:
+    """How many items there are without which the outing ends, and which no other item is stated to be a spare of."""
+    from afield.plugins.kit.essential import essential_without_spare
+
+    _refuse_no_chains(kit_wiring)
+    refuse_unsure(kit_wiring.chains)
+    refuse_incomplete(kit_wiring.chains)
+    names = [item.name for item in essential_without_spare(kit_wiring)]
+    return Estimate(len(names), detail={"names": ", ".join(names)}, method="dominators of the end of each chain")
+
+
+@fact(
+    "kit.ways",
+    kind="trip",
+    type="opaque",
+    title="ways from what gives to what takes",
+    encode=lambda ways: {"ways": ways},
+)
+def kit_ways(kit_wiring: Wiring) -> list[dict[str, Any]]:
+    """Every way over joints from an output to an input, with the pieces that it goes through and whether all fits."""
+    from afield.plugins.kit.flows import ways_of
+
+    return ways_of(kit_wiring)
+
+
+@fact(
+    "kit.things",
+    kind="trip",
+    type="opaque",
+    title="what is stated of each item",
+    encode=lambda things: {"things": things},
+)
+def kit_things(kit_list: Kit) -> dict[str, dict[str, Any]]:
+    """Name, class, file and all that is stated of each item, the catalogue's figures included, by the item's key."""
+    return {
+        item.key: {
+            "name": item.name, "class": item.class_, "data": dict(item.data), "file": item.origin.document.name,
+        }
+        for item in kit_list.items.values()
+    }  # fmt: skip
+
+
+@fact(
+    "kit.undecided", kind="trip", type="opaque", title="chains that are not decided",
+    encode=lambda found: {"chains": found},
+)  # fmt: skip
+def kit_undecided(kit_wiring: Wiring) -> list[dict[str, Any]]:
+    """The chains of which it cannot be told how they run: what may give, take or stand between, and what settles it."""
+    return [undecided(state) for state in kit_wiring.chains if state.complete is None and not state.joints]
+
+
+def undecided(state: ChainState) -> dict[str, Any]:
+    """A chain of which it cannot be told how it runs."""
+    chain = state.chain
+    starts, ends = ({port.item for port in ports} for ports in (chain.starts, chain.ends))
+    return {
+        "chain": f"chain:{chain.key}", "role": chain.role, "why": f"{chain.title}: {state.why}",
+        "settle": state.settle or None, "from": sorted(starts), "to": sorted(ends),
+        "through": [key for key in state.maybe if key not in starts | ends],
+    }  # fmt: skip
+
+
 FACTS: list[Fact] = [
     kit_list, kit_wiring, kit_missing_pieces, kit_chains_complete, kit_hand_set, kit_mass, kit_price, kit_items,
+    kit_cables, kit_essential_without_spare, kit_ways, kit_things, kit_undecided,
 ]  # fmt: skip

@@ -14,14 +14,19 @@ def missing_piece(chain: Chain, kit: Kit, net: Net) -> str:
     """What would complete the chain: "a lead from radio.antenna to antenna.feed (BNC male to UHF male)"."""
     if not chain.starts or not chain.ends:
         return chain.wanted or f"a port for {chain.role} at {chain.start if not chain.starts else chain.end}"
+    gap = gap_between(chain, kit, net)
+    if gap is None:
+        full = chain.ends[0] if _Reach(chain, kit, net, True).free() else chain.starts[0]
+        return f"a splitter for {chain.role} at {kit.label(full)}, which is joined already"
+    return piece_between(*gap, kit)
+
+
+def gap_between(chain: Chain, kit: Kit, net: Net) -> tuple[Port, Port] | None:
+    """The two free ports that the missing piece would join; None if the kit has no such two."""
     giving, taking = _Reach(chain, kit, net, True).free(), _Reach(chain, kit, net, False).free()
     pairs = [(one, other) for one in giving for other in taking if one.item != other.item]
     pairs = [pair for pair in pairs if not kit.mates.fit(*pair)] or pairs
-    if not pairs:
-        full = chain.ends[0] if giving else chain.starts[0]
-        return f"a splitter for {chain.role} at {kit.label(full)}, which is joined already"
-    one, other = min(pairs, key=lambda pair: _distance(pair, giving, taking, kit))
-    return piece_between(one, other, kit)
+    return min(pairs, key=lambda pair: _distance(pair, giving, taking, kit)) if pairs else None
 
 
 def _distance(pair: tuple[Port, Port], giving: dict[Port, int], taking: dict[Port, int], kit: Kit) -> tuple[bool, int]:

@@ -140,6 +140,8 @@ class Chain:
         unknown: items at its ends whose ports are not known.
         start, end: in words.
         wanted: what is needed where the kit has no such end, such as "an antenna".
+        serves: the outing goes on without it, unless another chain needs the item at its end: that is a converter,
+            which is of use only to what it feeds, or has a battery of its own.
 
     """
 
@@ -152,6 +154,7 @@ class Chain:
     unknown: tuple[Item, ...] = ()
     wanted: str = ""
     origin: Origin | None = None
+    serves: bool = False
 
     @property
     def title(self) -> str:

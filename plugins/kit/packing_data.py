@@ -7,6 +7,7 @@ from math import sqrt
 from typing import Any
 
 from afield.core.api import printed
+from afield.plugins.kit.picture_data import picture_data
 from afield.plugins.kit.words import setting_up
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
@@ -29,12 +30,14 @@ def packing_data(facts: Facts) -> Json | None:
     bags = list(dict.fromkeys(row["bag"] for row in rows))
     # What is not yet in a bag stands last, to be packed.
     ordered = sorted(bags, key=lambda bag: bag is None)
-    wiring = _value(facts["kit.wiring"].get("trip")) or {"joints": [], "chains": []}
+    wiring = _value(facts["kit.wiring"].get("trip")) or {"joints": [], "chains": [], "noisy": []}
     return {
         "bags": [_bag(bag, [row for row in rows if row["bag"] == bag]) for bag in ordered],
         "total": {"items": len(rows), "mass": _mass_words(rows)},
         "chains": [_chain(chain, wiring["joints"]) for chain in wiring["chains"]],
         "others": list(_others(wiring)),
+        "picture": picture_data(wiring, MARKS),
+        "cautions": [_noise(name) for name in wiring["noisy"]],
         "hand_set": _value(facts["kit.hand_set"].get("trip")),
         "hand_set_unknown": _reason(facts["kit.hand_set"].get("trip")),
     }
@@ -104,6 +107,10 @@ def _step(joint: Json) -> Json:
     mark = "inferred" if inferred and joint["fits"] else MARKS[joint["fits"]]
     needs = f"{joint['why']}: needs {joint['needs']}" if joint["needs"] else joint["why"]
     return {"mark": mark, "words": f"{joint['from']} to {joint['to']}", "note": needs or None}
+
+
+def _noise(name: str) -> str:
+    return f"{name} makes RF noise: listen with it and without it joined, and keep it away from the antenna."
 
 
 def _others(wiring: Json) -> Iterator[Json]:

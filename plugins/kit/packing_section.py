@@ -9,6 +9,7 @@ from typing import Any
 
 from afield.core.api import Section
 from afield.plugins.kit.packing_data import WANTS, packing_data
+from afield.plugins.kit.picture import wiring_picture
 
 SIGNS = {
     "joined": "o---o", "inferred": "o- -o", "does not fit": "o-X-o", "missing": "o   o", "cannot tell": "o-?-o",
@@ -20,7 +21,7 @@ def packing_section() -> Section:
     schema: dict[str, Any] = json.loads(files("afield.schemas").joinpath("sections", "packing.json").read_text("utf-8"))
     return Section(
         name="packing", title="Packing list", order=130, wants=WANTS, data=packing_data, schema=schema,
-        template="packing.html", package="afield.plugins.kit", text=packing_text,
+        template="packing.html", package="afield.plugins.kit", text=packing_text, figures={"wiring": wiring_picture},
     )  # fmt: skip
 
 
@@ -28,7 +29,7 @@ def packing_text(data: Mapping[str, Any]) -> str:
     """The section as plain text."""
     blocks = [_bag_lines(bag) for bag in data["bags"]]
     total = f"In all {data['total']['items']} item{'s' if data['total']['items'] > 1 else ''}, {data['total']['mass']}"
-    blocks += [iter([total]), _wiring_lines(data), _hand_lines(data)]
+    blocks += [iter([total]), _wiring_lines(data), iter(data["cautions"]), _hand_lines(data)]
     return "\n\n".join(text for block in blocks if (text := "\n".join(block)))
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from afield.core.api import Document, Fact, Fragment, Kind, Section, Subject, hookimpl
+from afield.core.api import Comparison, Document, Fact, Fragment, Kind, Section, Subject, hookimpl
 
 
 @hookimpl
@@ -43,3 +43,11 @@ def afield_sections() -> list[Section]:
     from afield.plugins.kit.packing_section import packing_section
 
     return [packing_section()]
+
+
+@hookimpl
+def afield_comparisons() -> list[Comparison]:
+    """Price, mass, numbers of items, of cables and of essential items without a spare, and what is set by hand."""
+    from afield.plugins.kit.comparing import COMPARISONS
+
+    return COMPARISONS

@@ -56,7 +56,7 @@ class Search:
 
     def usable(self, port: Port) -> bool:
         """Whether a port is free to be joined; what the chain names is, even on a spare."""
-        if port.role != self.chain.role or self.net.across(port) is not None:
+        if port.role != self.chain.role or self.net.across(port) is not None or port.key in self.net.blind:
             return False
         return port.key in self.named or self.kit.items[port.item].spare_of is None
 

@@ -25,6 +25,7 @@ class ChainState:
         joints: keys of the joints of one complete way, in order.
         why, settle: in words; empty where it is complete.
         pieces: what is missing.
+        maybe: keys of the items that it may go through, where that is not decided.
 
     """
 
@@ -34,6 +35,7 @@ class ChainState:
     why: str = ""
     pieces: tuple[str, ...] = ()
     settle: str = ""
+    maybe: tuple[str, ...] = ()
 
     @property
     def needs(self) -> str:
@@ -138,7 +140,8 @@ class _Builder:
     def ambiguous(self, chain: Chain, ways: Sequence[Way]) -> ChainState:
         told = " or ".join(", ".join(f"{self.kit.label(a)} to {self.kit.label(b)}" for a, b in way) for way in ways)
         shown = f": {told}" if any(ways) else ""
-        return ChainState(chain, None, why=f"more than one way fits{shown}", settle="connections")
+        maybe = between(ways) if any(ways) else tuple(self.kit.items)
+        return ChainState(chain, None, why=f"more than one way fits{shown}", settle="connections", maybe=maybe)
 
     def possible(self, role: str) -> Iterator[Item]:
         """Items whose ports are not known, and that may be what is missing in a chain of the role."""
@@ -166,4 +169,10 @@ class Accepts:
 
 
 def _blank(chain: Chain, item: Item) -> ChainState:
-    return ChainState(chain, None, why=f"the ports of {item.name} are not stated", settle=item.supply_ports)
+    why = f"the ports of {item.name} are not stated"
+    return ChainState(chain, None, why=why, settle=item.supply_ports, maybe=(item.key,))
+
+
+def between(ways: Iterable[Way]) -> tuple[str, ...]:
+    """Keys of the items that some way begins at, goes through or ends at."""
+    return tuple(dict.fromkeys(port.item for way in ways for pair in way for port in pair))

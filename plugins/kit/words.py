@@ -11,7 +11,7 @@ CLASSES = (
 """In the order of setting up: what stands first is needed first."""
 
 CABLES = ("feed line", "lead", "adapter")
-ANY_ROLE = ("RF", "DC", "USB", "keying", "data", "audio", "ground")
+ANY_ROLE = ("RF", "DC", "USB", "keying", "data", "audio", "ground", "mains")
 JOINS = {
     "lead": ANY_ROLE, "adapter": ANY_ROLE, "interface": ("data", "audio", "keying"), "converter": ("DC",),
     **dict.fromkeys(("feed line", "filter", "switch", "meter", "tuner", "amplifier"), ("RF",)),
@@ -20,6 +20,11 @@ JOINS = {
 
 POWERS = ("battery", "supply")
 """Classes of items that can feed a station by themselves."""
+
+CONVERTS = ("converter", "charger")
+"""Classes of items that are of no use by themselves: what they feed says whether the outing ends without them."""
+FED = {"computer": ("USB", "a USB source"), "phone": ("USB", "a USB source"), "charger": ("mains", "an inverter")}
+"""Classes of items that are fed if anything in the kit can feed them, with the role, and what feeds them."""
 
 CHANGES_BAND = ("amplifier", "filter", "antenna")
 KEEPS_TIME = ("computer",)

@@ -21,6 +21,33 @@ from afield.plugins.outing import plugin as outing
 PLUGINS = {"outing": outing, "geometry": geometry, "kit": kit_plugin}
 
 
+PACK = """\
+id: day
+version: "1.0.0"
+title: A day out
+publisher: the household
+licence: MIT
+notice: Made for tests.
+judges: trip
+needs: [kit]
+date_basis: local
+review_every: 365 days
+sources:
+  - {document: Notes, edition: "2026", grade: invented}
+"""
+RULES = """\
+rules:
+  - id: whole
+    title: Every chain of leads is complete
+    why: A lead that is left at home ends the day.
+    severity: required
+    for_each: chain
+    require: {fact: chain.complete, is: true}
+    source: {document: Notes, section: kit, edition: "2026", grade: invented, last_checked: 2026-05-02}
+"""
+"""A pack of its own, so that what other plugins compute is not needed here."""
+
+
 class Bag:
     """Kit files beside a plan."""
 
@@ -30,6 +57,8 @@ class Bag:
         for name, module in PLUGINS.items():
             host.add(module, PluginInfo(name, "afield", "0.1.0"))
         self.engine = Engine(host)
+        self.file("day/pack.yaml", PACK)
+        self.file("day/rules.yaml", RULES)
 
     def file(self, name: str, text: str) -> Path:
         path = self.folder / name
@@ -38,7 +67,7 @@ class Bag:
         return path
 
     def plan(self, more: str = "", kit: str = "[kit.yaml]") -> Path:
-        head = f"trip: A day out\ndate: 2026-06-27\npacks: [gear]\nkit: {kit}\n"
+        head = f"trip: A day out\ndate: 2026-06-27\npacks: [day]\nkit: {kit}\n"
         return self.file("trip.yaml", head + textwrap.dedent(more))
 
     def kit(self, text: str, more: str = "") -> Kit:

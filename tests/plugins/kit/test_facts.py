@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hashlib import sha256
 from types import SimpleNamespace
 from typing import Any
 
@@ -9,7 +10,7 @@ import pytest
 
 from afield.core.api import InputError
 from afield.core.documents import read_document
-from afield.core.engine import load
+from afield.core.engine import judge, load, report
 from afield.plugins.kit import plugin
 
 WHOLE = (
@@ -63,7 +64,7 @@ def test_prices_are_added(bag: Any) -> None:
 
 
 def test_a_plan_without_a_kit_cannot_be_told(bag: Any) -> None:
-    path = bag.file("bare.yaml", "trip: A day out\ndate: 2026-06-27\npacks: [gear]\n")
+    path = bag.file("bare.yaml", "trip: A day out\ndate: 2026-06-27\npacks: [day]\n")
     trip = load(path, bag.engine)
     for name in WHOLE:
         reason = trip.world.value("trip", name).reason
@@ -178,3 +179,14 @@ def test_the_hooks_are_marked() -> None:
     found = SimpleNamespace(**{name: getattr(plugin, name) for name in hooks})
     assert all(getattr(getattr(found, name), "afield_impl", None) is not None for name in hooks)
     assert [kind.name for kind in plugin.afield_kinds()] == ["item", "connection", "chain"]
+
+
+def test_the_run_lists_the_kit_s_files_with_their_hashes(bag: Any, low_power: str) -> None:
+    bag.file("more/extra.csv", "name\npencil\n")
+    bag.file("kit.yaml", low_power)
+    trip = load(bag.plan(kit="[kit.yaml, more/extra.csv]"), bag.engine)
+    found = report(judge(trip, bag.engine), bag.engine, False)["run"]["files"]
+    beside = {entry["file"]: entry["sha256"] for entry in found if not entry["file"].startswith("pack:")}
+    assert beside == {
+        name: sha256((bag.folder / name).read_bytes()).hexdigest() for name in ("kit.yaml", "more/extra.csv")
+    }

@@ -130,3 +130,27 @@ def test_the_page_escapes_names(bag: Any, tab: Page) -> None:
     html = _section_html(packing_section(), data_of(bag, "items:\n  - '<script>x</script>'\n"))
     assert "&lt;script&gt;x&lt;/script&gt;" in html
     assert "<script>" not in html
+
+
+NOISY = """\
+items:
+  - {name: battery, is: lithium-iron-battery-20-ah}
+  - {name: converter, is: usb-converter-45-w}
+"""
+LISTEN = "converter makes RF noise: listen with it and without it joined, and keep it away from the antenna."
+
+
+def test_what_makes_noise_and_is_in_use_is_cautioned_of(bag: Any) -> None:
+    assert data_of(bag, NOISY)["cautions"] == [LISTEN]
+    assert LISTEN in packing_text(data_of(bag, NOISY)).splitlines()
+    assert LISTEN in _section_html(packing_section(), data_of(bag, NOISY))
+
+
+def test_what_makes_noise_in_the_bag_only_or_makes_none_is_not(bag: Any) -> None:
+    assert data_of(bag, "items:\n  - {name: converter, is: usb-converter-45-w}\n")["cautions"] == []
+    quiet = NOISY.replace("is: usb-converter-45-w", "is: usb-converter-45-w, features: []")
+    assert data_of(bag, quiet)["cautions"] == []
+
+
+def test_noise_is_not_set_by_hand(bag: Any) -> None:
+    assert data_of(bag, NOISY)["hand_set"] == []

@@ -186,3 +186,9 @@ def test_a_search_that_is_too_long_is_given_up_and_says_so(
     monkeypatch.setattr(ways, "MOST_STEPS", 1)
     state = bag.wiring(low_power).chains[0]
     assert (state.complete, state.why) == (None, "more than one way fits")
+
+
+def test_a_port_that_is_joined_to_an_item_of_unknown_ports_is_not_joined_again(bag: Any, low_power: str) -> None:
+    wiring = bag.wiring(low_power + "  - coax\nconnections: [[radio.antenna, coax]]\n")
+    assert [words for words in joined(wiring) if "radio.antenna" in words] == []
+    assert (wiring.chains[0].complete, wiring.chains[0].why) == (None, "the ports of coax are not stated")
