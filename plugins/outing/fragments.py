@@ -15,6 +15,9 @@ LENGTH = {"x-least": "0 m", "x-most": "100 km"}
 """Bounds that tell a slip of the pen from a station."""
 
 
+SHARE_AROUND_PERCENT = 5.0
+"""95 %, of the time: how well a planned share of transmitting is kept (common practice, no source)."""
+
 TURN = {"x-least": "-360 deg", "x-most": "360 deg"}
 
 
@@ -166,6 +169,12 @@ def time_of_day(title: str, fact: str) -> dict[str, Any]:
     }
 
 
+def transmit_share(fact: str) -> dict[str, Any]:
+    """Schema of the share of the time on the air in which the station transmits."""
+    bounds = {"x-least": "0 %", "x-most": "100 %", "x-default-uncertainty": SHARE_AROUND_PERCENT}
+    return quantity("share of the time spent transmitting", "ratio", "30 %", **{"x-fact": fact}, **bounds)
+
+
 SLOT = structure(
     "slot",
     {
@@ -182,6 +191,7 @@ SLOT = structure(
             "transmitter power", "power", "10 W",
             **{"x-fact": "slot.power", "x-exact": True, "x-least": "0 W", "x-most": "1000 kW"},
         ),
+        "transmit_share": transmit_share("slot.transmit_share"),
         "operator": text("control operator", "first", **{"x-fact": "slot.operator"}),
     },
     required=["name"],
@@ -200,9 +210,20 @@ SCHEDULE = structure(
             "x-fact": "schedule.on_air",
         },
         "leave": time_of_day("departure", "schedule.leave"),
+        "mode": text("mode of the outing", "CW", **{"x-fact": "schedule.mode"}),
+        "band": text("band of the outing", "40m", **{"x-fact": "schedule.band"}),
+        "frequency": quantity(
+            "frequency of the outing", "frequency", "7.032 MHz",
+            **{"x-fact": "schedule.frequency", "x-exact": True, "x-above": "0 MHz", "x-most": "3000 GHz"},
+        ),
+        "power": quantity(
+            "transmitter power of the outing", "power", "10 W",
+            **{"x-fact": "schedule.power", "x-exact": True, "x-least": "0 W", "x-most": "1000 kW"},
+        ),
+        "transmit_share": transmit_share("schedule.transmit_share"),
         "slots": {"type": "array", "title": "slots", "items": SLOT, "x-kind": "slot", "x-key": "name"},
     },
-)
+)  # fmt: skip
 
 CONDITIONS = structure(
     "conditions",

@@ -27,10 +27,10 @@ def afield_fragments() -> list[Fragment]:
 
 @hookimpl
 def afield_facts() -> list[Fact]:
-    """Counts over them."""
-    from afield.plugins.outing.facts import FACTS
+    """Counts over them, and the schedule's timeline."""
+    from afield.plugins.outing import facts, schedule_facts
 
-    return FACTS
+    return [*facts.FACTS, *schedule_facts.FACTS]
 
 
 @hookimpl
