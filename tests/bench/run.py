@@ -10,6 +10,8 @@ from importlib.resources import as_file, files
 from pathlib import Path
 
 import cold
+import energy
+import kit
 import verdicts
 
 
@@ -33,6 +35,10 @@ def main() -> None:
         print_cold("afield brief, cold", brief, 2.5, scratch)
     print()
     verdicts.main()
+    print()
+    energy.main()
+    print()
+    kit.main()
 
 
 if __name__ == "__main__":

@@ -1,11 +1,14 @@
 from __future__ import annotations
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from afield.plugins.power.computations.fuses import (
     SMALL_CONDUCTOR_FUSES_A,
+    copper_ampacity_60c,
     fuse_for_continuous_load,
     small_conductor_max_fuse,
 )
@@ -50,3 +53,14 @@ def test_a_negative_load_is_refused(loads: tuple[float, float], name: str) -> No
     with pytest.raises(ValueError) as refused:
         fuse_for_continuous_load(*loads)
     assert str(refused.value) == f"{name} -1 A must be a finite number, 0 or more"
+
+
+def test_the_ampacity_of_thick_wires_is_that_of_the_column_of_60_degrees() -> None:
+    assert [copper_ampacity_60c(gauge) for gauge in (8, 6, 4, 2, 0, -3)] == [40, 55, 70, 95, 125, 195]
+
+
+@pytest.mark.parametrize("awg", [5, 7, 9, 10, 18])
+def test_a_wire_without_an_ampacity_in_the_table_is_refused(awg: int) -> None:
+    said = f"no ampacity of {awg} AWG is kept; there are 8, 6, 4, 3, 2, 1 and 1/0 to 4/0 AWG"
+    with pytest.raises(ValueError, match=f"^{re.escape(said)}$"):
+        copper_ampacity_60c(awg)

@@ -1,0 +1,207 @@
+"""Facts of the leads between battery and load, of their fuses, and of what a battery gives."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from afield.core.api import CannotTell, Estimate, Fact, Subject, amount_in, fact
+from afield.plugins.power.dc_facts import told, ways_from
+from afield.plugins.power.stated import Thing, Undecided, decided, thing_of
+
+if TYPE_CHECKING:
+    from afield.plugins.power.dc_net import Net
+    from afield.plugins.power.flows import Way
+
+AT_ITS_END = "A fuse of a lead is taken to sit at the end towards the battery."
+NOT_YOURS = "Gauge or fuse of {name} is the catalogue's: read what stands on yours."
+NO_FUSE = "A lead whose conductor is described without a fuse is taken to have none."
+
+
+@fact("lead.carries", kind="item", type="bool", title="whether direct current of a supply flows through it", exact=True)
+def lead_carries(dc_net: Net, kit_undecided: Undecided, subject: Subject) -> bool:
+    """Whether it is a lead, or another piece with wires, on a way from a battery or supply to a load."""
+    from afield.plugins.power.leads import has_wire
+
+    wired = has_wire(thing_of(subject))
+    return wired and decided(bool(_through(dc_net, subject)), kit_undecided, subject, "DC", "through")
+
+
+@fact("lead.fused", kind="item", type="bool", title="whether a fuse stands in it or before it", exact=True)
+def lead_fused(dc_net: Net, subject: Subject) -> bool:
+    """Whether it, the battery, or a piece between them states a fuse."""
+    key = subject.key.partition(":")[2]
+    return any(_fuses_before(dc_net, way, key) for way in _through(dc_net, subject))
+
+
+@fact(
+    "lead.current", kind="item", unit="A", title="most current through it", least=0.0,
+    optional=["conditions_temperature"],
+)  # fmt: skip
+def lead_current(dc_net: Net, conditions_temperature: float | None, subject: Subject) -> Estimate:
+    """The sum of what all that hangs behind it draws at most."""
+    from afield.plugins.power.dc_answers import greatest_current
+
+    return told(
+        greatest_current(replace(dc_net, air_c=conditions_temperature), _on(dc_net, subject)), {}, "sum of loads"
+    )
+
+
+@fact(
+    "lead.fuse", kind="item", unit="A", title="fuse that protects it", exact=True,
+    detail={"of": "the item in which the fuse is"},
+)  # fmt: skip
+def lead_fuse(dc_net: Net, subject: Subject) -> Estimate:
+    """The smallest fuse in it or between it and the battery; of several ways, the one that is protected least."""
+    key = subject.key.partition(":")[2]
+    found = [min(fuses) for way in _on(dc_net, subject) if (fuses := _fuses_before(dc_net, way, key))]
+    if not found:
+        raise CannotTell(f"no fuse is stated in {subject.label} or before it", f"fuse of {subject.label}", "not stated")
+    amperes, holder = max(found)
+    thing = dc_net.things[holder]
+    notes = (AT_ITS_END, NOT_YOURS.format(name=thing.name)) if thing.typical("fuse") else (AT_ITS_END,)
+    return Estimate(amperes, detail={"of": thing.name}, method="as stated", notes=notes)
+
+
+@fact(
+    "lead.greatest_fuse", kind="item", unit="A", title="greatest fuse for its conductor", exact=True,
+    detail={"gauge": "of the table", "source": "the table"},
+)  # fmt: skip
+def lead_greatest_fuse(subject: Subject) -> Estimate:
+    """By the gauge of its conductor, or the next thinner one that the tables have.
+
+    Source: NFPA 70 (NEC), 240.4(D), for 18 to 10 AWG; table 310.16, copper, 60 °C, for thicker wires.
+    """
+    from afield.plugins.power.computations.wire_sizes import gauge_name
+    from afield.plugins.power.leads import gauge_of, greatest_fuse
+
+    thing = thing_of(subject)
+    gauge, taken = gauge_of(thing)
+    amperes, source = greatest_fuse(gauge)
+    notes = [f"{taken}."] if taken else []
+    notes += [NOT_YOURS.format(name=thing.name)] if thing.typical("conductor") else []
+    detail = {"gauge": gauge_name(gauge), "source": source}
+    return Estimate(amperes, detail=detail, method=source, notes=tuple(notes))
+
+
+@fact(
+    "lead.fuse_share_of_conductor", kind="item", unit="%", title="fuse in per cent of the greatest for the conductor",
+    exact=True,
+    detail={"fuse": "A", "of": "the item in which the fuse is", "greatest": "A", "gauge": "of the conductor"},
+)  # fmt: skip
+def lead_fuse_share_of_conductor(
+    dc_net: Net, lead_fuse: float, lead_greatest_fuse: float, subject: Subject
+) -> Estimate:
+    """The fuse that protects the lead over the greatest that its conductor may have."""
+    from afield.plugins.power.computations.wire_sizes import gauge_name
+    from afield.plugins.power.leads import gauge_of
+
+    key = subject.key.partition(":")[2]
+    holders = [fuse for way in _on(dc_net, subject) for fuse in _fuses_before(dc_net, way, key) if fuse[0] == lead_fuse]
+    detail = {
+        "fuse": f"{lead_fuse:g} A", "of": dc_net.things[holders[0][1]].name if holders else "",
+        "greatest": f"{lead_greatest_fuse:g} A", "gauge": gauge_name(gauge_of(thing_of(subject))[0]),
+    }  # fmt: skip
+    return Estimate(100 * lead_fuse / lead_greatest_fuse, detail=detail, method="fuse over greatest fuse")
+
+
+@fact(
+    "lead.load_share_of_fuse", kind="item", unit="%", title="most current in per cent of the fuse", least=0.0,
+    detail={"current": "A", "fuse": "A", "wanted": "a fuse of 125 % of the current, A"},
+)  # fmt: skip
+def lead_load_share_of_fuse(lead_current: float, lead_fuse: float) -> Estimate:
+    """What all that hangs behind a lead draws at most, over the fuse that protects it.
+
+    Source: NFPA 70 (NEC), 210.20(A): a fuse of at least 125 % of a load that lasts three hours or more.
+    """
+    from afield.plugins.power.computations.fuses import fuse_for_continuous_load
+
+    wanted = fuse_for_continuous_load(lead_current)
+    detail = {"current": f"{lead_current:.2g} A", "fuse": f"{lead_fuse:g} A", "wanted": f"{wanted:.2g} A"}
+    return Estimate(100 * lead_current / lead_fuse, detail=detail, method="current over fuse")
+
+
+@fact(
+    "dc.unfused", kind="item", unit="", title="loads that it feeds without a fuse", exact=True,
+    detail={"ways": "the ways without a fuse"},
+)  # fmt: skip
+def dc_unfused(dc_net: Net, subject: Subject) -> Estimate:
+    """How many ways of direct current from a battery go through no fuse; its own counts."""
+    bare = [way for way in ways_from(dc_net, subject) if not _fuses_on(dc_net, way)]
+    for way in bare:
+        _refuse_undescribed(dc_net, way)
+    ways = "; ".join(way.words(dc_net.things) for way in bare)
+    return Estimate(len(bare), detail={"ways": ways}, method="fuses on each way", notes=(NO_FUSE,) if bare else ())
+
+
+def _refuse_undescribed(net: Net, way: Way) -> None:
+    """A lead that only its name or its ports describe may have a fuse."""
+    from afield.plugins.power.leads import has_wire
+
+    for key in way.items:
+        thing = net.things[key]
+        if has_wire(thing) and "conductor" not in thing.data:
+            raise thing.silent("the fuse", "fuse")
+
+
+@fact(
+    "battery.current_share", kind="item", unit="%", title="most current in per cent of what it may give", least=0.0,
+    optional=["conditions_temperature"], detail={"current": "A", "most": "that it may give, A"},
+)  # fmt: skip
+def battery_current_share(dc_net: Net, conditions_temperature: float | None, subject: Subject) -> Estimate:
+    """What all that it feeds draws at most, over what it may give continuously: as stated of it, else of its ports."""
+    from afield.plugins.power.dc_answers import current
+
+    net = replace(dc_net, air_c=conditions_temperature)
+    ways = ways_from(net, subject)
+    if not ways:
+        raise CannotTell(f"{subject.label} feeds nothing", "connections", "not stated")
+    most = _most_current(thing_of(subject), ways)
+    found = current(net, ways)
+    parts = {origin: 100 * part / most for origin, part in found.parts.items()}
+    detail = {"current": f"{found.value:.2g} A", "most": f"{most:g} A"}
+    method = "sum of the loads over its limit"
+    return Estimate(100 * found.value / most, parts=parts, detail=detail, method=method, notes=found.notes)
+
+
+def _most_current(thing: Thing, ways: list[Way]) -> float:
+    stated = thing.part("battery").get("amperes")
+    if stated is not None:
+        return amount_in(stated, "A")
+    limits = [thing.port(way.source_port).get("amperes") for way in ways]
+    if None in limits or not limits:
+        raise thing.silent("the greatest current", "battery.amperes")
+    return min(amount_in(str(limit), "A") for limit in limits)
+
+
+def _through(net: Net, subject: Subject) -> list[Way]:
+    return [way for way in net.ways if subject.key.partition(":")[2] in way.items]
+
+
+def _on(net: Net, subject: Subject) -> list[Way]:
+    """The ways through an item; raises CannotTell where there are none."""
+    ways = _through(net, subject)
+    if not ways:
+        raise CannotTell(f"no direct current of a supply flows through {subject.label}", "connections", "not stated")
+    return ways
+
+
+def _fuses_before(net: Net, way: Way, key: str) -> list[tuple[float, str]]:
+    """Rating in A and holder of each fuse in an item or between it and the source."""
+    before = way.items[: way.items.index(key) + 1]
+    return _fuses(net, (way.source, *before))
+
+
+def _fuses_on(net: Net, way: Way) -> list[tuple[float, str]]:
+    return _fuses(net, (way.source, *way.items))
+
+
+def _fuses(net: Net, keys: tuple[str, ...]) -> list[tuple[float, str]]:
+    things = [net.things[key] for key in keys]
+    return [(amount_in(thing.data["fuse"], "A"), thing.key) for thing in things if "fuse" in thing.data]
+
+
+FACTS: list[Fact] = [
+    lead_carries, lead_fused, lead_current, lead_fuse, lead_greatest_fuse, lead_fuse_share_of_conductor,
+    lead_load_share_of_fuse, dc_unfused, battery_current_share,
+]  # fmt: skip

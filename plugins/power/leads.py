@@ -1,0 +1,152 @@
+"""A lead: the resistance of its wires and contacts, and the greatest fuse that protects it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from afield.core.api import CannotTell, amount_in
+from afield.plugins.power.computations.conductors import IEC_CLASS_5, copper_resistance
+from afield.plugins.power.computations.fuses import copper_ampacity_60c, small_conductor_max_fuse
+from afield.plugins.power.computations.wire_sizes import awg_area, gauge_name
+from afield.plugins.power.stated import Figure, Thing
+
+STRANDED = 1.05
+"""Resistance of a stranded conductor over that of solid copper of its area: 2 to 8 % more."""
+OF_A_WIRE = 0.10
+WIRES_NOTE = (
+    "Wires are copper, stranded, taken as good to ± 10 % (95 %; common practice, no source): marine and automotive "
+    "wire is about a tenth thinner than AWG of its number."
+)
+PLUG_PAIRS, PLUG_PAIR_OHM, PLUG_PAIR_AROUND = "contacts that are not stated", 0.005, 0.004
+FUSES, FUSE_V, FUSE_V_AROUND = "fuses whose resistance is not stated", 0.1, 0.05
+PLUG_NOTE = (
+    "Where contacts are not stated, each pair of plugs is taken as 5 mΩ ± 4 mΩ, out and back, and a fuse as losing "
+    "0.1 V ± 0.05 V at its rating (95 %; common practice, no source)."
+)
+ONLY_CONTACTS = ("adapter", "fuse", "switch", "meter", "filter")
+"""Classes of items that are contacts without wire worth counting where no conductor is stated."""
+TRADE_GAUGES = (18, 16, 14, 12, 10, 8, 6, 4, 2, 1, 0, -1, -2, -3)
+THINNEST = 18
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A resistance, out and back, on a way.
+
+    Attributes:
+        key: unique in the net.
+        item: key of the item that it belongs to; None for a pair of plugs.
+        origin: of its figure.
+        factor: resistance in ohm for one of the figure's unit.
+        is_wire: whether it warms with the air.
+
+    """
+
+    key: str
+    item: str | None
+    origin: str
+    factor: float
+    is_wire: bool = False
+
+
+def defaults() -> dict[str, Figure]:
+    """The figures of what is not stated, by origin."""
+    return {
+        PLUG_PAIRS: Figure(PLUG_PAIR_OHM, PLUG_PAIR_AROUND, PLUG_PAIRS, (PLUG_NOTE,)),
+        FUSES: Figure(FUSE_V, FUSE_V_AROUND, FUSES, (PLUG_NOTE,)),
+    }
+
+
+def has_wire(thing: Thing) -> bool:
+    """Whether it is a lead, or another piece with a conductor worth counting."""
+    return "conductor" in thing.data or thing.class_ not in ONLY_CONTACTS
+
+
+def lacking_conductor(thing: Thing) -> CannotTell:
+    """That its wires are not described."""
+    return thing.silent("the conductor", "conductor")
+
+
+def area_of(thing: Thing) -> float:
+    """Area of one of its conductors in mm2.
+
+    Raises:
+        CannotTell: its conductor is not described.
+
+    """
+    conductor = thing.part("conductor")
+    if not conductor:
+        raise lacking_conductor(thing)
+    return awg_area(conductor["awg"]) if "awg" in conductor else amount_in(conductor["area"], "mm2")
+
+
+def length_of(thing: Thing) -> float:
+    """Its length one way in m."""
+    return amount_in(thing.part("conductor")["length"], "m")
+
+
+def ohm_per_km(conductor: Mapping[str, Any]) -> float:
+    """Resistance of one conductor at 20 °C in ohm per km.
+
+    Source: IEC 60228:2004, table 3, for the nominal areas of class 5 (its maximum); else solid copper of 100 % IACS
+    (IEC 60028) and 5 % for the stranding.
+    """
+    if "awg" in conductor:
+        return STRANDED * copper_resistance(awg_area(conductor["awg"]))
+    area = amount_in(conductor["area"], "mm2")
+    return IEC_CLASS_5[area] if area in IEC_CLASS_5 else STRANDED * copper_resistance(area)
+
+
+def figures_of(thing: Thing) -> Iterator[tuple[Figure, Piece]]:
+    """The figures and pieces of an item that current goes through, its pairs of plugs left out.
+
+    A lead whose conductor is not described gives none.
+    """
+    conductor = thing.part("conductor")
+    if conductor:
+        yield _wire(thing, conductor)
+    if "contacts" in conductor:
+        ohm = amount_in(conductor["contacts"], "ohm")
+        figure = thing.figure("contacts", ohm, "conductor", own=0.2, typical=0.5)
+        yield figure, Piece(f"contacts:{thing.key}", thing.key, figure.origin, 1.0)
+    elif "fuse" in thing.data:
+        fuse = defaults()[FUSES]
+        yield fuse, Piece(f"fuse:{thing.key}", thing.key, FUSES, 1 / amount_in(thing.data["fuse"], "A"))
+
+
+def _wire(thing: Thing, conductor: Mapping[str, Any]) -> tuple[Figure, Piece]:
+    ohm = 2 * length_of(thing) / 1000 * ohm_per_km(conductor)
+    origin = f"wires of {thing.name}"
+    figure = Figure(ohm, OF_A_WIRE * ohm, origin, (WIRES_NOTE,))
+    return figure, Piece(f"wire:{thing.key}", thing.key, origin, 1.0, is_wire=True)
+
+
+def gauge_of(thing: Thing) -> tuple[int, str]:
+    """The gauge of the fuse tables that its conductor is not thinner than, and what that gauge stands for.
+
+    Raises:
+        CannotTell: its conductor is not described, or is thinner than any that the tables have.
+
+    """
+    area = area_of(thing)
+    conductor = thing.part("conductor")
+    written = gauge_name(conductor["awg"]) if "awg" in conductor else conductor["area"]
+    for gauge in reversed(TRADE_GAUGES):
+        if awg_area(gauge) <= area * (1 + 1e-9):
+            taken = (
+                "" if gauge_name(gauge) == written else f"{written} is taken as {gauge_name(gauge)}, the next thinner"
+            )
+            return gauge, taken
+    raise CannotTell(
+        f"no table has a fuse for the {written} of {thing.name}: the thinnest is {gauge_name(THINNEST)}",
+        f"a conductor of {thing.name} of at least {gauge_name(THINNEST)}", "outside validity",
+    )  # fmt: skip
+
+
+def greatest_fuse(gauge: int) -> tuple[float, str]:
+    """The greatest fuse in A of a copper wire of a trade gauge, and the source."""
+    if gauge >= 10:
+        return small_conductor_max_fuse(gauge), "NFPA 70 (NEC), 240.4(D)"
+    return copper_ampacity_60c(gauge), "NFPA 70 (NEC), table 310.16, copper, insulation for 60 °C"

@@ -1,0 +1,192 @@
+"""What a device and a source of USB power agree on over a cable."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from afield.core.api import amount_in
+from afield.plugins.power.computations.usb_power import usb_cable_power_limit, usb_epr_fixed_voltage, usb_pd_match
+from afield.plugins.power.computations.usb_signalling import LEGACY_CURRENTS_A, legacy_high_voltage_usb
+from afield.plugins.power.flows import Way
+from afield.plugins.power.stated import ONE_VOLTAGE, Thing, voltages
+
+PD, HIGH_VOLTAGE, PLAIN = "power delivery", "high voltage", "plain 5 V"
+HIGHEST_V, FULL_A, MARKED_A, PLAIN_A = 20.0, 3.0, 5.0, 1.5
+UNMARKED = "A cable whose amperes are not stated is taken to be for 3 A."
+OLD_CURRENT = "A port of 5 V whose amperes are not stated is taken to give 1.5 A (USB Battery Charging 1.2)."
+SHARED = "Each USB port is taken to give its rating while the others are in use; many share it."
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """What a port gives: kind, rated power in W, amperes at 5 V, voltage of an older scheme, extended range."""
+
+    kind: str
+    watts: float | None
+    amperes: float | None = None
+    volts: float | None = None
+    extended: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What a device asks for: kind, power in W, least power, lowest and highest voltage, extended range."""
+
+    kind: str
+    watts: float
+    least_w: float = 0.0
+    volts: tuple[float, float] = (5.0, HIGHEST_V)
+    extended: bool = False
+    high_voltage_v: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Cable:
+    """What is between them: amperes, extended range, whether every plug is USB-C, whether the amperes are stated."""
+
+    amperes: float = FULL_A
+    extended: bool = False
+    all_c: bool = True
+    stated: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Agreement:
+    """Power in W, volts, amperes, and what limits it: source, cable or device, in words."""
+
+    watts: float
+    volts: float
+    amperes: float
+    why: str
+    notes: tuple[str, ...] = ()
+
+
+def agreed(offer: Offer, wish: Wish, cable: Cable) -> Agreement:
+    """What source and device agree on; 0 W where that is less than the device works with.
+
+    Source: USB Power Delivery Specification, Rev. 3.1 (IEC 62680-1-2), source power rules; USB Type-C (IEC 62680-1-3)
+    for cables; older schemes by common practice.
+    """
+    notes = () if cable.stated else (UNMARKED,)
+    if offer.kind == PD and wish.kind == PD and cable.all_c:
+        volts, amperes, why = _power_delivery(offer, wish, cable)
+    elif offer.kind == HIGH_VOLTAGE == wish.kind and offer.volts == wish.high_voltage_v and offer.volts:
+        volts, amperes, why = _high_voltage(offer.volts, offer)
+    else:
+        volts, amperes, why, more = _five_volts(offer, wish, cable)
+        notes = (*notes, *more)
+    if volts * amperes < wish.least_w:
+        return Agreement(0.0, volts, 0.0, f"the device takes nothing below {wish.least_w:g} W; {why}", notes)
+    if wish.watts < volts * amperes:
+        return Agreement(wish.watts, volts, wish.watts / volts, f"the device asks for {wish.watts:g} W", notes)
+    return Agreement(volts * amperes, volts, amperes, why, notes)
+
+
+def _power_delivery(offer: Offer, wish: Wish, cable: Cable) -> tuple[float, float, str]:
+    assert offer.watts is not None
+    if offer.extended and wish.extended and cable.extended and offer.watts > 100:
+        supply = usb_epr_fixed_voltage(offer.watts)
+        return float(supply.highest_fixed_v), supply.max_a, f"the source gives {offer.watts:g} W"
+    limit = MARKED_A if cable.amperes >= MARKED_A else FULL_A
+    least, most = max(wish.volts[0], 1.0), min(wish.volts[1], HIGHEST_V)
+    found = usb_pd_match(offer.watts, max(most, least), least, cable_a=limit)
+    free = usb_pd_match(offer.watts, max(most, least), least, cable_a=MARKED_A)
+    if not found.fits:
+        return found.contract_v, found.contract_a, f"the source has no voltage from {least:g} to {most:g} V but 5 V"
+    if found.power_w < free.power_w:
+        carried = usb_cable_power_limit("unmarked 3 A", found.contract_v)
+        return found.contract_v, found.contract_a, f"the cable carries {FULL_A:g} A, {carried:g} W"
+    return found.contract_v, found.contract_a, _limiting(offer.watts, found.power_w, most)
+
+
+def _limiting(rated: float, power: float, most_v: float) -> str:
+    if rated - power > 0.05 * rated:
+        return f"the device takes {most_v:g} V at most, and the source gives 3 A there"
+    return f"the source gives {rated:g} W"
+
+
+def _high_voltage(volts: float, offer: Offer) -> tuple[float, float, str]:
+    most = LEGACY_CURRENTS_A.get(volts, 0.0) if offer.amperes is None else offer.amperes
+    amperes = min(most, LEGACY_CURRENTS_A.get(volts, most))
+    if offer.watts is not None:
+        amperes = min(amperes, offer.watts / volts)
+    power = legacy_high_voltage_usb(volts, amperes) if volts in LEGACY_CURRENTS_A else volts * amperes
+    return volts, amperes, f"the older scheme of {volts:g} V gives {power:g} W"
+
+
+def _five_volts(offer: Offer, wish: Wish, cable: Cable) -> tuple[float, float, str, tuple[str, ...]]:
+    """What is left where no higher voltage is agreed on: at most 3 A at 5 V."""
+    amperes, notes = offer.amperes, tuple[str, ...]()
+    if offer.kind == PD and offer.watts is not None and cable.all_c:
+        amperes = min(FULL_A, offer.watts / 5)
+    elif amperes is None and offer.kind == PLAIN and offer.watts is not None:
+        amperes = offer.watts / 5
+    if amperes is None or (offer.kind != PLAIN and not cable.all_c):
+        amperes, notes = PLAIN_A, (OLD_CURRENT,)
+    rated = FULL_A if offer.watts is None else offer.watts / 5
+    amperes = min(amperes, rated, FULL_A, cable.amperes)
+    why = "the cable has a plug that is not USB-C" if wish.kind == PD == offer.kind and not cable.all_c else ""
+    why = why or f"source ({offer.kind}) and device ({wish.kind}) have only 5 V in common"
+    return 5.0, amperes, f"{why}: {5 * amperes:g} W", notes
+
+
+def offer_of(thing: Thing, port_name: str) -> Offer:
+    """What a port gives as described; a port of one voltage of 5 V is a plain one.
+
+    Raises:
+        CannotTell: neither is described.
+
+    """
+    port = thing.port(port_name)
+    usb: Mapping[str, Any] = port.get("usb", {})
+    amperes = amount_in(port["amperes"], "A") if "amperes" in port else None
+    if "kind" not in usb and voltages(port) == (5.0, 5.0):
+        return Offer(PLAIN, None, amperes)
+    if "kind" not in usb or (usb["kind"] == PD and "watts" not in usb):
+        raise thing.silent(f"the USB power at {port_name}", f"usb of the port {port_name}")
+    watts = amount_in(usb["watts"], "W") if "watts" in usb else None
+    volts = amount_in(usb["volts"], "V") if "volts" in usb else None
+    return Offer(usb["kind"], watts, amperes, volts, bool(usb.get("extended")))
+
+
+def wish_of(thing: Thing, port_name: str) -> Wish:
+    """What a device asks for as described.
+
+    Raises:
+        CannotTell: it is not described.
+
+    """
+    port = thing.port(port_name)
+    usb: Mapping[str, Any] = port.get("usb", {})
+    if "kind" not in usb or "watts" not in usb:
+        raise thing.silent(f"the USB power at {port_name}", f"usb of the port {port_name}")
+    least = amount_in(usb["least_watts"], "W") if "least_watts" in usb else 0.0
+    ends = voltages(port) or (5.0, HIGHEST_V)
+    if ends[0] == ends[1]:
+        ends = ends[0] * (1 - ONE_VOLTAGE), ends[1] * (1 + ONE_VOLTAGE)
+    volts = amount_in(usb["volts"], "V") if "volts" in usb else None
+    return Wish(usb["kind"], amount_in(usb["watts"], "W"), least, ends, bool(usb.get("extended")), volts)
+
+
+def cable_of(way: Way, things: Mapping[str, Thing]) -> Cable:
+    """What the pieces between two ports carry together: the weakest counts."""
+    inner = [things[key].port(name) for key, into, out in way.through for name in (into, out)]
+    ends = [things[way.source].port(way.source_port), things[way.sink].port(way.sink_port)]
+    stated = [amount_in(port["amperes"], "A") for port in inner if "amperes" in port]
+    extended = bool(inner) and all(port.get("usb", {}).get("extended") for port in inner)
+    all_c = all(port.get("connector", "USB-C") == "USB-C" for port in [*inner, *ends])
+    return Cable(min(stated, default=FULL_A), extended, all_c, bool(stated) or not inner)
+
+
+def agreement_on(way: Way, things: Mapping[str, Thing]) -> Agreement:
+    """What is agreed on along a way.
+
+    Raises:
+        CannotTell: what the source gives or the device asks for is not described.
+
+    """
+    offer = offer_of(things[way.source], way.source_port)
+    wish = wish_of(things[way.sink], way.sink_port)
+    return agreed(offer, wish, cable_of(way, things))
