@@ -129,6 +129,9 @@ class Tolerance:
         if not general or not _is_numeric(expected):
             return Allowance("of the last printed figure", by_print=True)
         self._used |= general.keys()
+        if "same_library_rel" in general:
+            # What another build may differ by is stated with it, and is not asked of this one.
+            self._used |= self._stated.keys() & {"other_iri_rel"}
         relative = general.get("rel", general.get("same_library_rel", 0.0))
         text = ", ".join(f"{key} {value}" for key, value in general.items())
         return Allowance(text, absolute=float(general.get("abs", 0.0)), relative=float(relative))

@@ -1,0 +1,1 @@
+"""Chances of contacts, times that they need, rates from earlier counts."""

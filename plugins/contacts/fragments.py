@@ -1,0 +1,50 @@
+"""What the plugin adds to a plan: the operator's own earlier counts of contacts."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from afield.core.api import Fragment
+
+OUTING: dict[str, Any] = {
+    "type": "object",
+    "title": "earlier outing",
+    "properties": {
+        "contacts": {
+            "type": "integer",
+            "minimum": 0,
+            "maximum": 100_000,
+            "title": "contacts of an earlier outing",
+            "x-example": 23,
+        },
+        "time": {
+            "type": "string",
+            "title": "time on the air of an earlier outing",
+            "x-dimension": "duration",
+            "x-example": "2 h",
+            "x-least": "1 min",
+            "x-most": "1000 h",
+        },
+    },
+    "required": ["contacts", "time"],
+}
+CONTACTS: dict[str, Any] = {
+    "type": "object",
+    "title": "contacts",
+    "properties": {
+        "earlier": {
+            "type": "array",
+            "minItems": 1,
+            "title": "own counts of earlier outings",
+            "items": OUTING,
+            "x-fact": "contacts.earlier",
+            "x-type": "opaque",
+            "x-example": [{"contacts": 23, "time": "2 h"}],
+        },
+    },
+}
+
+
+def fragments() -> list[Fragment]:
+    """At the plan's top."""
+    return [Fragment("plan", "/", {"contacts": CONTACTS})]

@@ -1,0 +1,1 @@
+"""The ionosphere over a place: which bands carry how far, hour by hour; noise; ground reflection."""

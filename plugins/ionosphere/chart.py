@@ -1,0 +1,121 @@
+"""The chart of a path: a row for each band, a column for each hour; states differ by shape, not by colour."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from html import escape
+from typing import Any
+
+WIDTH, LEFT, TOP, ROW = 360.0, 46.0, 51.0, 15.0
+HATCH = (
+    '<pattern id="{name}" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
+    '<rect width="5" height="5" fill="#fff"/><path d="M0 0H5" stroke="#000" stroke-width="2"/></pattern>'
+)
+LEAST_LABEL = 24.0
+"""Narrowest column that carries a label of two figures."""
+
+Data = Mapping[str, Any]
+
+
+def panel_figure(index: int) -> Callable[[Data], str]:
+    """The drawing of one panel, as SVG text; empty where there is no chart or no such panel."""
+
+    def drawn(data: Data) -> str:
+        chart = data["chart"]
+        if chart is None or index >= len(chart["panels"]) or not chart["panels"][index]["rows"]:
+            return ""
+        return _svg(chart["columns"], chart["panels"][index], f"marginal-{index}")
+
+    return drawn
+
+
+def swatch(state: str) -> Callable[[Data], str]:
+    """The drawing of one state for the key."""
+    name = f"key-{state}"
+    cell = f"<defs>{HATCH.format(name=name)}</defs>{_cell(state, 2, 1, 40, 18, name)}"
+    size = 'viewBox="0 0 44 20" width="44" height="20" style="flex:none" aria-hidden="true"'
+    drawing = f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{cell}</svg>'
+    return lambda data: drawing
+
+
+def _svg(columns: Sequence[Data], panel: Data, hatch: str) -> str:
+    wide = (WIDTH - LEFT - 2) / len(columns)
+    height = TOP + ROW * len(panel["rows"]) + 3
+    parts = [
+        *_clock(columns, wide),
+        *(part for row, one in enumerate(panel["rows"]) for part in _band(one, TOP + ROW * row, wide, hatch)),
+        *_midnights(columns, wide, height),
+    ]
+    label = escape(f"{panel['title']}, hour by hour: " + "; ".join(_words(row, columns) for row in panel["rows"]))
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(WIDTH)} {_n(height)}" role="img" '
+        f'aria-label="{label}" font-family="Arial, sans-serif">'
+        f"<defs>{HATCH.format(name=hatch)}</defs>{''.join(parts)}</svg>"
+    )
+
+
+def _words(row: Data, columns: Sequence[Data]) -> str:
+    hours = [column["utc"][11:13] for column, state in zip(columns, row["states"], strict=True) if state == "open"]
+    return f"{row['band']} open at {', '.join(hours)} UTC" if hours else f"{row['band']} marginal at best"
+
+
+def _clock(columns: Sequence[Data], wide: float) -> Iterator[str]:
+    """Both clocks, day and night, and the time on the air."""
+    for y, name in ((11, "UTC"), (23, "local"), (35, "sun"), (47, "on air")):
+        yield _text(LEFT - 5, y, name, 10, "end")
+    step = 1 if wide >= LEAST_LABEL else 2 if 2 * wide >= LEAST_LABEL else 3
+    for at, column in enumerate(columns):
+        left = LEFT + at * wide
+        if int(column["utc"][11:13]) % step == 0:
+            yield from _hour(column, left + wide / 2)
+        night = "" if column["daylight"] else '<path d="M{0} 28h{1}v8h-{1}z" fill="#555"/>'.format(_n(left), _n(wide))
+        yield f'{night}<path d="M{_n(left)} 28h{_n(wide)}v8h-{_n(wide)}z" fill="none" stroke="#000" stroke-width=".7"/>'
+        for start, end in column["on_air"]:
+            line = f"M{_n(left + wide * start / 60)} 43.5H{_n(left + wide * end / 60)}"
+            yield f'<path d="{line}" stroke="#000" stroke-width="4"/>'
+
+
+def _hour(column: Data, middle: float) -> Iterator[str]:
+    whole = column["local"].endswith(":00")
+    yield _text(middle, 11, column["utc"][11:13], 11, "middle", bold=True)
+    yield _text(middle, 23, column["local"][:2] if whole else column["local"], 11 if whole else 8.5, "middle")
+
+
+def _band(row: Data, top: float, wide: float, hatch: str) -> Iterator[str]:
+    yield _text(LEFT - 5, top + ROW - 4, row["band"], 11, "end", bold=True)
+    yield f'<path d="M{_n(LEFT)} {_n(top)}H{_n(WIDTH - 2)}" stroke="#999" stroke-width=".5"/>'
+    for at, state in enumerate(row["states"]):
+        yield _cell(state, LEFT + at * wide, top, wide, ROW, hatch)
+
+
+def _cell(state: str, left: float, top: float, wide: float, high: float, hatch: str) -> str:
+    """Open: a black block. Marginal: a low hatched one. Closed: a dot."""
+    if state == "open":
+        return _block(left, top + 1.5, wide, high - 3, "#000")
+    if state == "marginal":
+        return _block(left, top + high * 0.45, wide, high * 0.55 - 1.5, f"url(#{hatch})")
+    return f'<circle cx="{_n(left + wide / 2)}" cy="{_n(top + high / 2)}" r="1.2" fill="#000"/>'
+
+
+def _block(left: float, top: float, wide: float, high: float, fill: str) -> str:
+    size = f'x="{_n(left + 0.6)}" y="{_n(top)}" width="{_n(wide - 1.2)}" height="{_n(high)}"'
+    return f'<rect {size} fill="{fill}" stroke="#000" stroke-width=".8"/>'
+
+
+def _midnights(columns: Sequence[Data], wide: float, height: float) -> Iterator[str]:
+    """A line where a UTC day begins, white under black so that it shows on the blocks."""
+    for at, column in enumerate(columns):
+        if at and column["utc"].endswith("T00:00Z"):
+            d = f'd="M{_n(LEFT + at * wide)} 26V{_n(height)}"'
+            yield f'<path {d} stroke="#fff" stroke-width="4"/>'
+            yield f'<path {d} stroke="#000" stroke-width="1.8" stroke-dasharray="5 3"/>'
+
+
+def _text(x: float, y: float, words: str, size: float, anchor: str, bold: bool = False) -> str:
+    weight = ' font-weight="700"' if bold else ""
+    place = f'x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}" text-anchor="{anchor}"'
+    return f"<text {place}{weight}>{escape(words)}</text>"
+
+
+def _n(value: float) -> str:
+    return f"{value:.2f}".rstrip("0").rstrip(".")

@@ -1,0 +1,1 @@
+"""Computations of time and of the sun: plain functions with their sources."""

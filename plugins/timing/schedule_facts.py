@@ -1,0 +1,150 @@
+"""Facts of the schedule as instants: what is when in UTC, for how long, and in which stages."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Any
+
+from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
+
+ONE_AFTER_THE_OTHER = "each time is the next after the one before it; the clocks of the zone are followed"
+
+
+def instant(text: str) -> datetime:
+    """The instant of an ISO text in UTC."""
+    return datetime.fromisoformat(text)
+
+
+def minutes(start: str, end: str) -> float:
+    """Minutes from one instant to another."""
+    return (instant(end) - instant(start)).total_seconds() / 60
+
+
+@fact(
+    "schedule.instants", kind="trip", type="opaque", title="schedule in UTC", owns_uncertainty=True,
+    each={"slots": ("slot", "slot.stated")},
+    optional=["schedule_arrive", "schedule_on_air", "schedule_leave", "schedule_repeated_hour"],
+)  # fmt: skip
+def schedule_instants(
+    subject: Subject, place_zone: str, trip_date: str, schedule_arrive: str | None, schedule_on_air: list[str] | None,
+    schedule_leave: str | None, schedule_repeated_hour: str | None, slots: list[tuple[Subject, dict[str, Any]]],
+) -> Estimate:  # fmt: skip
+    """Arrival, time on the air, slots and departure as instants, with the zone and the release of its data."""
+    from afield.plugins.timing.computations.zone_files import zone_of
+    from afield.plugins.timing.dial import Dial
+    from afield.plugins.timing.instants import Times, instants_of
+
+    assert subject.origin is not None
+    day = date.fromisoformat(trip_date)
+    dial = Dial(zone_of(place_zone), day, schedule_repeated_hour, subject.origin.document)
+    found = instants_of(Times(schedule_arrive, schedule_on_air, schedule_leave, slots), dial)
+    return Estimate(found, method=f"{place_zone} by tzdata {found['tzdata']}; {ONE_AFTER_THE_OTHER}")
+
+
+@fact("schedule.utc_days", kind="trip", type="list", title="UTC days of the outing", exact=True)
+def schedule_utc_days(schedule_instants: dict[str, Any]) -> list[str]:
+    """The UTC dates from the outing's first instant to its last."""
+    from afield.plugins.timing.computations.clock import dates_between
+
+    days = dates_between(instant(schedule_instants["start"]), instant(schedule_instants["end"]))
+    return [day.isoformat() for day in days]
+
+
+@fact("schedule.minutes_there", kind="trip", type="number", unit="min", title="time at the place", exact=True)
+def schedule_minutes_there(schedule_instants: dict[str, Any]) -> Estimate:
+    """Minutes that pass from arrival to departure."""
+    for key, title in (("arrive", "arrival"), ("leave", "departure")):
+        if schedule_instants[key] is None:
+            raise CannotTell(f"{title} is not stated", f"schedule.{key}", "not stated")
+    passed = minutes(schedule_instants["arrive"], schedule_instants["leave"])
+    return Estimate(passed, method="between instants: a change of the clocks is counted")
+
+
+@fact("schedule.minutes_on_air", kind="trip", type="number", unit="min", title="time on the air", exact=True)
+def schedule_minutes_on_air(schedule_instants: dict[str, Any]) -> Estimate:
+    """Minutes that pass on the air."""
+    spans = on_air_of(schedule_instants)
+    passed = sum(minutes(start, end) for start, end in spans)
+    return Estimate(passed, method="between instants: a change of the clocks is counted")
+
+
+def on_air_of(schedule_instants: dict[str, Any]) -> list[list[str]]:
+    """The spans on the air.
+
+    Raises:
+        CannotTell: the plan states none.
+
+    """
+    spans: list[list[str]] = schedule_instants["on_air"]
+    if not spans:
+        raise CannotTell("the time on the air is not stated", "schedule.on_air", "not stated")
+    return spans
+
+
+@fact(
+    "schedule.clock_change", kind="trip", type="number", unit="min", title="change of the clocks during the outing",
+    exact=True,
+)  # fmt: skip
+def schedule_clock_change(schedule_instants: dict[str, Any]) -> float:
+    """Minutes by which the clocks go forward during the outing (below 0: back); 0 if they do not change."""
+    return float(sum(change["by_min"] for change in schedule_instants["clock_changes"]))
+
+
+@fact(
+    "schedule.stages", kind="trip", type="opaque", title="stages of the outing", owns_uncertainty=True,
+    optional=["schedule_set_up", "schedule_pack_up", "travel_walk", "travel_drive"],
+)  # fmt: skip
+def schedule_stages(
+    schedule_instants: dict[str, Any], schedule_set_up: float | None, schedule_pack_up: float | None,
+    travel_walk: float | None, travel_drive: float | None,
+) -> Estimate:  # fmt: skip
+    """Drive, walk, set up, on the air, pack up, walk and drive, each from and to as instants."""
+    from afield.plugins.timing.stages import Durations, stages_of
+
+    durations = Durations(schedule_set_up, schedule_pack_up, travel_walk, travel_drive)
+    return Estimate(stages_of(schedule_instants, durations), method="in a row from arrival and from departure")
+
+
+@fact(
+    "schedule.set_up_spare", kind="trip", type="number", unit="min", exact=True, below_zero="late",
+    title="time between setting up and the start on the air",
+)  # fmt: skip
+def schedule_set_up_spare(schedule_instants: dict[str, Any], schedule_set_up: float) -> float:
+    """Minutes between arrival and the start on the air, less the time to set up."""
+    return minutes(arrival_of(schedule_instants), on_air_of(schedule_instants)[0][0]) - schedule_set_up
+
+
+@fact(
+    "schedule.pack_up_spare", kind="trip", type="number", unit="min", exact=True, below_zero="late",
+    title="time between packing up and the departure",
+)  # fmt: skip
+def schedule_pack_up_spare(schedule_instants: dict[str, Any], schedule_pack_up: float) -> float:
+    """Minutes between the end on the air and the departure, less the time to pack up."""
+    if schedule_instants["leave"] is None:
+        raise CannotTell("departure is not stated", "schedule.leave", "not stated")
+    return minutes(on_air_of(schedule_instants)[-1][1], schedule_instants["leave"]) - schedule_pack_up
+
+
+def arrival_of(schedule_instants: dict[str, Any]) -> str:
+    """The arrival.
+
+    Raises:
+        CannotTell: the plan states none.
+
+    """
+    arrive: str | None = schedule_instants["arrive"]
+    if arrive is None:
+        raise CannotTell("arrival is not stated", "schedule.arrive", "not stated")
+    return arrive
+
+
+FACTS: list[Fact] = [
+    schedule_instants,
+    schedule_utc_days,
+    schedule_minutes_there,
+    schedule_minutes_on_air,
+    schedule_clock_change,
+    schedule_stages,
+    schedule_set_up_spare,
+    schedule_pack_up_spare,
+]

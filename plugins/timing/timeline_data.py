@@ -1,0 +1,198 @@
+"""The JSON of the section that lays the outing on both clocks; every word of it is made here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from afield.plugins.timing.computations.zone_files import zone_of
+from afield.plugins.timing.timeline_marks import ORDER, Mark, Outing, other_marks, plan_marks, turn_words, window_of
+from afield.plugins.timing.timeline_words import Clocks, length_words, offset_words, short, short_day
+
+Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
+
+LIGHT = {
+    "schedule.set_up_light_left": "Setting up",
+    "schedule.pack_up_light_left": "Packing up",
+    "travel.walk_light_left": "The walk back",
+}
+STATED = ("schedule.arrive", "schedule.on_air", "schedule.leave", "slot.start")
+WANTS = (
+    *STATED, "trip.date", "place.zone", "place.zone_data", "schedule.instants", "schedule.stages", "sun.events",
+    "sun.phases", "travel.turn_back_at", *LIGHT,
+)  # fmt: skip
+ALWAYS = 1439.0
+"""Minutes of light, or of dark, from which it is called unbroken."""
+HORIZON = "Level horizon and clear sky: hills, trees and cloud make it dark earlier and light later."
+STEPS_H = (1, 2, 3, 6, 12)
+SHADES = {
+    "day": "sun above the horizon",
+    "civil twilight": "civil twilight: light enough to work outdoors in clear weather",
+    "nautical twilight": "nautical twilight: dark on the ground",
+    "astronomical twilight": "astronomical twilight",
+    "night": "night",
+}
+
+
+def timeline_data(facts: Facts) -> dict[str, Any] | None:
+    """The JSON of the section (schemas/sections/timeline.json); None if the plan states no time of day."""
+    if not any(_known(record) for name in STATED for record in facts[name].values()):
+        return None
+    record = facts["schedule.instants"]["trip"]
+    if not _known(record):
+        return _silent(record["reason"])
+    outing = _outing(facts, record["value"])
+    start, end = window_of(outing)
+    marks = sorted([*plan_marks(outing), *other_marks(outing, start, end)], key=_by_time)
+    return {
+        "trouble": None,
+        "headline": _headline(outing),
+        "zone": _zone_words(outing),
+        "minutes": _minutes(start, end),
+        "begins": {"local": short_day(outing.clocks.local(start).date()), "utc": short_day(start.date())},
+        "local_hours": list(_hours(outing.clocks, start, end)),
+        "utc_hours": list(_hours(None, start, end)),
+        "phases": list(_cut(_value(facts["sun.phases"]) or [], "phase", start, end)),
+        "stages": _lanes(list(_cut(outing.stages, "kind", start, end))),
+        "marks": [_mark(mark, outing.clocks, start) for mark in marks],
+        "rows": [_row(mark, outing.clocks) for mark in [*marks, *_later(outing, end)]],
+        "light": list(_light(facts)),
+        "shades": _shades(facts, start, end),
+        "notes": list(_notes(facts)),
+    }
+
+
+def _silent(reason: Mapping[str, Any]) -> dict[str, Any]:
+    """The section where the times cannot be laid on the clocks: why, and what to state."""
+    settle = f" State `{reason['settle']}`." if reason["settle"] else ""
+    empty = ("local_hours", "utc_hours", "phases", "stages", "marks", "rows", "light", "shades", "notes")
+    return {
+        "trouble": f"Cannot tell: {reason['text']}.{settle}",
+        "headline": None,
+        "zone": None,
+        "minutes": 0,
+        "begins": {"local": "", "utc": ""},
+        **{key: [] for key in empty},
+    }
+
+
+def _known(record: Mapping[str, Any]) -> bool:
+    return record["reason"] is None
+
+
+def _value(records: Mapping[str, Mapping[str, Any]]) -> Any:
+    record = records.get("trip")
+    return record["value"] if record and _known(record) else None
+
+
+def _outing(facts: Facts, instants: Mapping[str, Any]) -> Outing:
+    clocks = Clocks(zone_of(instants["zone"]), date.fromisoformat(_value(facts["trip.date"])))
+    turn_back = facts["travel.turn_back_at"].get("trip")
+    return Outing(
+        instants, _value(facts["schedule.stages"]) or [], _value(facts["sun.events"]) or [],
+        turn_back if turn_back and _known(turn_back) else None, clocks,
+    )  # fmt: skip
+
+
+def _by_time(mark: Mark) -> tuple[datetime, int]:
+    return mark.at, ORDER.index(mark.kind)
+
+
+def _minutes(start: datetime, at: datetime) -> float:
+    return round((at - start).total_seconds() / 60, 2)
+
+
+def _headline(outing: Outing) -> str | None:
+    spans = outing.instants["on_air"]
+    if not spans:
+        return None
+    ends = [datetime.fromisoformat(text) for text in (spans[0][0], spans[-1][1])]
+    local = " to ".join(outing.clocks.local_words(at) for at in ends)
+    utc = " to ".join(outing.clocks.utc_words(at) for at in ends)
+    midnight = (ends[1] - timedelta(microseconds=1)).replace(hour=0, minute=0, second=0, microsecond=0)
+    crossing = f"; 00:00 UTC is at {outing.clocks.local_words(midnight)} local" if ends[0] < midnight else ""
+    return f"On the air {local} local, {utc}{crossing}."
+
+
+def _zone_words(outing: Outing) -> str:
+    instants, clocks = outing.instants, outing.clocks
+    ends = [datetime.fromisoformat(instants[key]) for key in ("start", "end")]
+    offsets = " then ".join(dict.fromkeys(offset_words(clocks.offset(at)) for at in ends))
+    return f"Local time is that of {instants['zone']} ({offsets}), by tzdata {instants['tzdata']}."
+
+
+def _hours(clocks: Clocks | None, start: datetime, end: datetime) -> Iterator[dict[str, Any]]:
+    """The full hours of a clock within the window, fewer of them where it is long."""
+    step = next((step for step in STEPS_H if (end - start) / timedelta(hours=step) <= 32), STEPS_H[-1])
+    at = start.replace(minute=start.minute - start.minute % 15, second=0, microsecond=0)
+    while at <= end:
+        shown = at if clocks is None else at.astimezone(clocks.zone)
+        if at >= start and shown.minute == 0 and shown.hour % step == 0:
+            yield {"at_min": _minutes(start, at), "words": f"{shown:%H:%M}"}
+        at += timedelta(minutes=15)
+
+
+def _cut(spans: Sequence[Mapping[str, Any]], kind: str, start: datetime, end: datetime) -> Iterator[dict[str, Any]]:
+    """Spans as minutes of the window, cut to it."""
+    for span in spans:
+        low, high = (datetime.fromisoformat(span[key]) for key in ("from", "to"))
+        if low < end and high > start:
+            ends = {"from_min": _minutes(start, max(low, start)), "to_min": _minutes(start, min(high, end))}
+            yield {"kind": span[kind], **ends}
+
+
+def _lanes(stages: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """Stages that overlap side by side: each with its lane, and how many there are."""
+    ends: list[float] = []
+    placed = []
+    for stage in stages:
+        free = next((lane for lane, end in enumerate(ends) if end <= stage["from_min"]), len(ends))
+        ends[free:] = [stage["to_min"], *ends[free + 1 :]]
+        placed.append({**stage, "lane": free})
+    return [{**stage, "lanes": len(ends)} for stage in placed]
+
+
+def _mark(mark: Mark, clocks: Clocks, start: datetime) -> dict[str, Any]:
+    words = mark.label or mark.words
+    timed = words if mark.kind == "utc day" else f"{clocks.local(mark.at):%H:%M} {words}"
+    return {"at_min": _minutes(start, mark.at), "kind": mark.kind, "words": short(timed)}
+
+
+def _row(mark: Mark, clocks: Clocks) -> dict[str, Any]:
+    local, utc = clocks.local_words(mark.at), clocks.utc_words(mark.at)
+    return {"kind": mark.kind, "words": mark.words, "local": local, "utc": utc}
+
+
+def _later(outing: Outing, end: datetime) -> Iterator[Mark]:
+    """The latest time to turn back where it lies beyond the drawing."""
+    if outing.turn_back is not None and datetime.fromisoformat(outing.turn_back["value"]) > end:
+        yield Mark(datetime.fromisoformat(outing.turn_back["value"]), "turn back", turn_words(outing))
+
+
+def _light(facts: Facts) -> Iterator[str]:
+    for name, what in LIGHT.items():
+        left = _value(facts[name])
+        if left is not None:
+            yield f"{what} {_light_words(left, facts[name]['trip']['detail'].get('dark'))}."
+
+
+def _light_words(left: float, dark: str | None) -> str:
+    if abs(left) >= ALWAYS:
+        return f"is done in {'light: it does not get dark' if left > 0 else 'the dark: it does not get light'}"
+    if dark == "before dawn":
+        return f"begins {length_words(left)} before civil light"
+    return f"ends {length_words(left)} {'after' if dark else 'before'} the end of civil light"
+
+
+def _shades(facts: Facts, start: datetime, end: datetime) -> list[dict[str, str]]:
+    drawn = {span["kind"] for span in _cut(_value(facts["sun.phases"]) or [], "phase", start, end)}
+    return [{"phase": phase, "words": words} for phase, words in SHADES.items() if phase in drawn]
+
+
+def _notes(facts: Facts) -> Iterator[str]:
+    record = facts["sun.events"].get("trip")
+    if record and _known(record):
+        yield HORIZON
+    elif record and record["reason"]["text"]:
+        yield f"The sky is not drawn: {record['reason']['text']}."

@@ -1,0 +1,124 @@
+"""What is said of times that cannot be: where, what, and what to do."""
+
+from __future__ import annotations
+
+import pytest
+
+from .conftest import Outing
+
+CASES = {
+    "skipped": (
+        "denver", "2026-03-08", 'arrive: "01:00", on_air: ["02:30", "05:30"], leave: "06:00"',
+        """\
+trip.yaml:5:38: 02:30 does not exist on 2026-03-08: the clocks of America/Denver go from 02:00 to 03:00
+    | schedule: {arrive: "01:00", on_air: ["02:30", "05:30"], leave: "06:00"}
+    = Write a time before or after the change, or write the time in UTC with a Z at its end.""",
+    ),
+    "skipped after midnight": (
+        "denver", "2026-03-07", 'arrive: "22:00", on_air: ["23:00", "02:15"], leave: "06:00"',
+        """\
+trip.yaml:5:47: 02:15 does not exist on 2026-03-08: the clocks of America/Denver go from 02:00 to 03:00
+    | schedule: {arrive: "22:00", on_air: ["23:00", "02:15"], leave: "06:00"}
+    = Write a time before or after the change, or write the time in UTC with a Z at its end.""",
+    ),
+    "repeated": (
+        "berlin", "2026-10-25", 'arrive: "02:30", leave: "06:00"',
+        """\
+trip.yaml:5:20: 02:30 comes twice on 2026-10-25: the clocks of Europe/Berlin go from 03:00 to 02:00
+    | schedule: {arrive: "02:30", leave: "06:00"}
+    = State `repeated_hour: first` or `second` under `schedule:`, or write the time in UTC with a Z at its end: 00:30Z \
+or 01:30Z.""",
+    ),
+    "no such hour of UTC on the day": (
+        "london", "2026-03-29", 'arrive: "23:30Z", leave: "01:30Z"',
+        """\
+trip.yaml:5:20: 23:30Z does not fall on 2026-03-29 in Europe/London, a day without that hour of UTC
+    | schedule: {arrive: "23:30Z", leave: "01:30Z"}
+    = Correct the time, or `date`, which is the local date of arrival.""",
+    ),
+    "out of order": (
+        "berlin", "2026-06-27", 'arrive: "10:30", on_air: ["11:30", "15:30"], leave: "15:00"',
+        """\
+trip.yaml:5:64: the departure, 15:00, lies before the end on the air, 15:30
+    | schedule: {arrive: "10:30", on_air: ["11:30", "15:30"], leave: "15:00"}
+    = The times are arrive, on_air from and to, leave, in that order; over midnight they run on, but the whole must be \
+shorter than 24 h.""",
+    ),
+    "no time on the air": (
+        "berlin", "2026-06-27", 'on_air: ["11:30", "11:30"]',
+        """\
+trip.yaml:5:30: the time on the air begins and ends at 11:30
+    | schedule: {on_air: ["11:30", "11:30"]}
+    = Write two times, the start first; an end after midnight is fine.""",
+    ),
+    "a slot after the end": (
+        "berlin", "2026-06-27", 'arrive: "10:30", leave: "15:00", slots: [{name: late, from: "14:00", to: "16:00"}]',
+        """\
+trip.yaml:5:85: slot late, 14:00 to 16:00, reaches beyond the outing
+    | schedule: {arrive: "10:30", leave: "15:00", slots: [{name: late, from: "14:00", to: "16:00"}]}
+    = The outing ends at 15:00: mend the slot, or the times of the outing.""",
+    ),
+    "a slot on the skipped hour": (
+        "denver", "2026-03-08", 'arrive: "01:00", leave: "05:00", slots: [{name: a, from: "02:30", to: "03:30"}]',
+        """\
+trip.yaml:5:69: 02:30 does not exist on 2026-03-08: the clocks of America/Denver go from 02:00 to 03:00
+    | schedule: {arrive: "01:00", leave: "05:00", slots: [{name: a, from: "02:30", to: "03:30"}]}
+    = Write a time before or after the change, or write the time in UTC with a Z at its end.""",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_what_is_said(outing_of: Outing, name: str) -> None:
+    place, date, schedule, text = CASES[name]
+    assert outing_of.complaint(outing_of.plan(place, date, schedule)) == text
+
+
+def test_a_day_that_was_left_out_is_named(outing_of: Outing) -> None:
+    plan = outing_of.plan(None, "2011-12-30", 'arrive: "10:30", zone: Pacific/Apia')
+    assert (
+        outing_of.complaint(plan)
+        == """\
+trip.yaml:4:20: 10:30 does not exist on 2011-12-30: the clocks of Pacific/Apia go from 2011-12-30 00:00 to \
+2011-12-31 00:00
+    | schedule: {arrive: "10:30", zone: Pacific/Apia}
+    = Write a time before or after the change, or write the time in UTC with a Z at its end."""
+    )
+
+
+def test_the_time_to_turn_back_is_checked_too(outing_of: Outing) -> None:
+    plan = outing_of.plan("denver", "2026-03-08", 'arrive: "01:00", leave: "05:00"', 'travel: {turn_back: "02:10"}')
+    assert (
+        outing_of.complaint(plan, "travel.turn_back_at")
+        == """\
+trip.yaml:6:21: 02:10 does not exist on 2026-03-08: the clocks of America/Denver go from 02:00 to 03:00
+    | travel: {turn_back: "02:10"}
+    = Write a time before or after the change, or write the time in UTC with a Z at its end."""
+    )
+
+
+@pytest.mark.parametrize(
+    ("zone", "advice"),
+    [
+        ("America/Devner", 'Did you mean "America/Denver"? Write a name of the IANA time zone database, such as '
+                           "America/Denver or Europe/Paris."),
+        ("Moonbase", "Write a name of the IANA time zone database, such as America/Denver or Europe/Paris."),
+    ],
+)  # fmt: skip
+def test_a_zone_that_is_none_is_refused_even_if_no_rule_asks_a_time(outing_of: Outing, zone: str, advice: str) -> None:
+    plan = outing_of.plan("denver", "2026-06-27", f'arrive: "10:00", zone: {zone}')
+    assert outing_of.complaint(plan, "trip.date") == (
+        f'trip.yaml:5:35: {zone} is no time zone\n    | schedule: {{arrive: "10:00", zone: {zone}}}\n    = {advice}'
+    )
+
+
+def test_a_pass_that_is_none_is_refused_by_the_schema(outing_of: Outing) -> None:
+    plan = outing_of.plan("denver", "2026-06-27", 'arrive: "10:00", repeated_hour: third')
+    said = outing_of.complaint(plan, "trip.date")
+    assert said.startswith('trip.yaml:5:44: "third" is not a choice for pass of the repeated hour')
+
+
+@pytest.mark.parametrize("length", ["20", "-5 min", "25 h", "20 m"])
+def test_a_duration_needs_its_unit_and_bounds(outing_of: Outing, length: str) -> None:
+    plan = outing_of.plan("denver", "2026-06-27", f'arrive: "10:00", set_up: {length}')
+    assert outing_of.complaint(plan, "trip.date").startswith("trip.yaml:5:37: ")
