@@ -85,7 +85,8 @@ def judge(trip: Trip, engine: Engine, now: date | None = None) -> Judgement:
     from afield.core.packs.judging import Bench, verdicts_of
     from afield.core.report.build import Judgement
 
-    bench = Bench(trip.world, trip.registry, trip.day, trip.confirmed)
+    days = {pack.id: trip.days_for(pack) for pack in trip.packs}
+    bench = Bench(trip.world, trip.registry, trip.day, trip.confirmed, days)
     verdicts = [verdict for pack in trip.packs for verdict in verdicts_of(pack, bench)]
     return Judgement(trip, verdicts, now, engine.failures())
 

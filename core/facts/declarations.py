@@ -75,6 +75,8 @@ class Fact:
         encode: value -> JSON, for opaque facts.
         gathers_claims: gathers over claims of all programs; program packs may not ask it.
         stated: True where the plan or a pack states it.
+        tells_utc_days: whether its value is the list of UTC dates (ISO 8601) that the trip touches, by which packs
+            with days in UTC are then judged.
 
     """
 
@@ -99,6 +101,7 @@ class Fact:
     encode: Callable[[Any], Any] | None = None
     gathers_claims: bool = False
     stated: bool = False
+    tells_utc_days: bool = False
     choices: tuple[str, ...] = ()
 
     @property

@@ -68,5 +68,15 @@ def rests_on(name: str, facts: Mapping[str, Fact]) -> set[str]:
 
 def resting_on(changed: Iterable[str], facts: Mapping[str, Fact]) -> Iterator[str]:
     """Every fact that rests on one of the changed ones."""
-    touched = set(changed)
-    return (name for name in facts if rests_on(name, facts) & touched)
+    users: dict[str, list[str]] = {}
+    for name, fact in facts.items():
+        for need in inputs_of(fact):
+            users.setdefault(need, []).append(name)
+    touched: set[str] = set()
+    waiting = list(changed)
+    while waiting:
+        current = waiting.pop()
+        if current not in touched:
+            touched.add(current)
+            waiting.extend(users.get(current, ()))
+    return (name for name in facts if name in touched)

@@ -89,7 +89,7 @@ class _Case:
         world = World(self.registry.facts, self.registry.kinds, subjects, given, computes=False)
         day = date.fromisoformat(self.data["date"])
         confirmed = {f"{self.pack.id}/{self.data['rule']}"} if self.data.get("confirmed") else set()
-        bench = Bench(world, self.registry, day, confirmed, utc_days=[day], told=self.told())
+        bench = Bench(world, self.registry, day, confirmed, days={self.pack.id: [day]}, told=self.told())
         found = verdicts_of(self.pack, bench, [self.data["rule"]])
         return next((verdict for verdict in found if self.is_meant(verdict)), None)
 

@@ -27,7 +27,8 @@ class Bench:
     """What is judged with: the World, what plugins declare, and the plan's confirmations.
 
     Attributes:
-        utc_days: the UTC days that the outing touches, where a zone tells them.
+        days: under whose rules each pack judges, by its id; those of a pack that is not named are all that the plan's
+            date may mean.
         told: outcomes that are given and not judged, by (rule id, subject key); cases give them.
 
     """
@@ -36,7 +37,7 @@ class Bench:
     registry: Registry
     day: date
     confirmed: set[str] = field(default_factory=set)
-    utc_days: Sequence[date] = ()
+    days: Mapping[str, Sequence[date]] = field(default_factory=dict)
     told: Mapping[tuple[str, str], tuple[int, Reason | None]] = field(default_factory=dict)
 
 
@@ -77,7 +78,7 @@ def _conditions(rule: Rule) -> list[Condition]:
 class _PackJudge:
     def __init__(self, pack: Pack, bench: Bench) -> None:
         self.pack, self.bench = pack, bench
-        self.days = days_of(pack, bench.day, bench.utc_days)
+        self.days = list(bench.days.get(pack.id) or days_of(pack, bench.day))
         self.outcomes = dict(bench.told)
 
     def rule(self, rule: Rule) -> list[Verdict]:

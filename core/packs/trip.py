@@ -19,7 +19,9 @@ from afield.core.packs.confirmed import confirmed_rules
 from afield.core.packs.derived import derived_subjects, failed_kinds
 from afield.core.packs.handmade import measured_records
 from afield.core.packs.model import Pack
+from afield.core.packs.selecting import days_of
 from afield.core.packs.selection import packs_of_plan
+from afield.core.packs.utc_days import known_utc_days
 from afield.core.rules.complaint import meant
 
 Given = dict[Key, list[Measured]]
@@ -50,6 +52,10 @@ class Trip:
     confirmed: set[str] = field(default_factory=set)
     variant: str | None = None
     variants: tuple[str, ...] = ()
+
+    def days_for(self, pack: Pack) -> list[date]:
+        """The days under whose rules the pack judges it."""
+        return days_of(pack, self.day, known_utc_days(pack, self.world, self.day))
 
 
 def load_trip(path: Path, registry: Registry, variant: str | None = None) -> Trip:

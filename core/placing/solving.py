@@ -12,7 +12,7 @@ from afield.core.facts.subjects import Subject
 from afield.core.packs.columns import ColumnMaker
 from afield.core.packs.lapses import lapse_of
 from afield.core.packs.model import Pack, Rule
-from afield.core.packs.selecting import days_of, judged_for
+from afield.core.packs.selecting import judged_for
 from afield.core.placing.folding import Folding
 from afield.core.placing.regions import NOWHERE, AnyRegion, Sought, both
 from afield.core.rules.conditions import leaves
@@ -58,7 +58,7 @@ def _searched(pack: Pack) -> Iterator[Rule]:
 
 def _of_rule(trip: Trip, pack: Pack, rule: Rule, sought: Sought, stale: frozenset[str]) -> Iterator[Bounded]:
     for subject in judged_for(trip.world, pack, rule.for_each):
-        by_day = [_on_day(trip, pack, rule, subject, sought, stale, day) for day in days_of(pack, trip.day)]
+        by_day = [_on_day(trip, pack, rule, subject, sought, stale, day) for day in trip.days_for(pack)]
         told = [found for found in by_day if found is not None]
         if told:
             unsearched = tuple(dict.fromkeys(text for found in told for text in found.unsearched))

@@ -10,7 +10,6 @@ from typing import Any
 from afield.core.facts.measured import Measured
 from afield.core.facts.subjects import Subject
 from afield.core.host.hookspecs import Section
-from afield.core.packs.selecting import days_of
 from afield.core.packs.trip import Trip
 from afield.core.packs.verdicts import NOT_APPLICABLE, Verdict
 from afield.core.report.overrides import overrides_json
@@ -120,7 +119,7 @@ def _refuse_other_shape(section: Section, data: Any) -> None:
 def subject_json(subject: Subject, trip: Trip) -> Json:
     """One subject."""
     pack = next((pack for pack in trip.packs if pack.id == subject.program), None)
-    days = days_of(pack, trip.day) if pack else [trip.day]
+    days = trip.days_for(pack) if pack else [trip.day]
     return {
         "key": subject.key,
         "kind": subject.kind,

@@ -53,7 +53,8 @@ def rejudged(
     failed = {entry["kind"]: _reason(entry["reason"]) for entry in report["run"]["failed_kinds"]}
     world = World(registry.facts, registry.kinds, subjects, given, computes=False, failed_kinds=failed)
     confirmed = {verdict["rule"] for verdict in report["verdicts"] if verdict["confirmed"]}
-    bench = Bench(world, registry, date.fromisoformat(report["trip"]["date"]), confirmed)
+    days = {entry["id"]: [date.fromisoformat(day) for day in entry.get("days", ())] for entry in report["run"]["packs"]}
+    bench = Bench(world, registry, date.fromisoformat(report["trip"]["date"]), confirmed, days)
     packs = [_pack(entry, report["rules"], registry) for entry in report["run"]["packs"]]
     return [verdict for pack in packs for verdict in verdicts_of(pack, bench)]
 

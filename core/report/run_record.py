@@ -27,7 +27,7 @@ def run_json(trip: Trip, now: date | None) -> Json:
         "failed_kinds": [
             {"kind": kind, "reason": reason_json(reason)} for kind, reason in sorted(trip.world.failed_kinds.items())
         ],
-        "packs": [_pack_json(pack) for pack in trip.packs],
+        "packs": [_pack_json(pack, trip) for pack in trip.packs],
         "plugins": [
             {"name": plugin.name, "distribution": plugin.distribution, "version": plugin.version}
             for plugin in trip.registry.plugins
@@ -71,7 +71,7 @@ def _version_of(name: str) -> str | None:
         return None  # for another machine, by its marker
 
 
-def _pack_json(pack: Pack) -> Json:
+def _pack_json(pack: Pack, trip: Trip) -> Json:
     return {
         "id": pack.id,
         "version": pack.version,
@@ -81,6 +81,7 @@ def _pack_json(pack: Pack) -> Json:
         "notice": pack.notice,
         "judges": pack.judges,
         "date_basis": pack.date_basis,
+        "days": [day.isoformat() for day in trip.days_for(pack)],
         "needs": list(pack.needs),
         "sha256": pack.sha256,
         "extends": [_base_json(base) for base in list(pack.lineage())[1:]],

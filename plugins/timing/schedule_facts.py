@@ -41,7 +41,7 @@ def schedule_instants(
     return Estimate(found, method=f"{place_zone} by tzdata {found['tzdata']}; {ONE_AFTER_THE_OTHER}")
 
 
-@fact("schedule.utc_days", kind="trip", type="list", title="UTC days of the outing", exact=True)
+@fact("schedule.utc_days", kind="trip", type="list", title="UTC days of the outing", exact=True, tells_utc_days=True)
 def schedule_utc_days(schedule_instants: dict[str, Any]) -> list[str]:
     """The UTC dates from the outing's first instant to its last."""
     from afield.plugins.timing.computations.clock import dates_between
