@@ -16,6 +16,8 @@ from afield.core.documents import (
     read_text,
 )
 from afield.core.documents.marks import Marks
+from afield.core.documents.naming import named_as_given
+from afield.core.documents.writing import UsageError, refuse_standing, write_all
 from afield.core.facts.declarations import Each, Fact, Kind, Tool, fact
 from afield.core.facts.measured import CannotTell, Estimate, Measured
 from afield.core.facts.subjects import Origin, Piece, Subject, slug
@@ -31,6 +33,7 @@ from afield.core.quantities import (
 )
 
 if TYPE_CHECKING:
+    from afield.core.briefing.page import style_sheet, unbroken
     from afield.core.documents import check_schema
     from afield.core.engine import Engine, altered, compare, judge, load, report, solve
     from afield.core.placing import EVERYWHERE, NOWHERE, Asked, Bounded, Sought, both
@@ -63,6 +66,7 @@ __all__ = [
     "Sought",
     "Subject",
     "Tool",
+    "UsageError",
     "WrittenFloat",
     "altered",
     "amount_in",
@@ -75,19 +79,25 @@ __all__ = [
     "hookimpl",
     "judge",
     "load",
+    "named_as_given",
     "parse_quantity",
     "printed",
     "printed_both",
     "quoted_list",
     "read_document",
     "read_text",
+    "refuse_standing",
     "report",
     "slug",
     "solve",
+    "style_sheet",
     "trimmed",
+    "unbroken",
+    "write_all",
 ]
 
 _PLACING = ("EVERYWHERE", "NOWHERE", "Asked", "Bounded", "Sought", "both")
+_PAGES = ("style_sheet", "unbroken")
 _LAZY = ("Engine", "altered", "compare", "judge", "load", "report", "solve")
 
 
@@ -101,6 +111,10 @@ def __getattr__(name: str) -> Any:
         from afield.core import placing
 
         return getattr(placing, name)
+    if name in _PAGES:
+        from afield.core.briefing import page
+
+        return getattr(page, name)
     if name in _LAZY:
         from afield.core import engine
 

@@ -35,7 +35,7 @@ class Table:
         key: subject key, or "trip".
         title: heading.
         claim: the report's entry on the claim, for a claim.
-        verdicts: those that apply.
+        rows: the verdicts that apply; those of one rule that say the same of several things stand together.
         dropped: those that do not apply to the claim, the program or the trip itself.
         idle: titles of the rules that apply to none of the many subjects that lie within it.
 
@@ -44,9 +44,25 @@ class Table:
     key: str
     title: str
     claim: Entry | None
-    verdicts: list[Entry]
+    rows: list[Row]
     dropped: list[Entry]
     idle: list[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One verdict, or several of one rule with one outcome and no figures.
+
+    Attributes:
+        verdict: the first.
+        subjects: keys of what they are on.
+        texts: what to do, each once.
+
+    """
+
+    verdict: Entry
+    subjects: list[str]
+    texts: list[str]
 
 
 def to_settle(report: Entry) -> ToSettle:
@@ -97,7 +113,32 @@ def _table(key: str, claim: Entry | None, verdicts: Sequence[Entry]) -> Table:
     applying = [verdict for verdict in verdicts if verdict["outcome"] != NOT_APPLICABLE]
     dropped = [verdict for verdict in verdicts if verdict["outcome"] == NOT_APPLICABLE]
     own = [verdict for verdict in dropped if verdict["subject"] == key or key.startswith("program:")]
-    return Table(key, _heading(key, claim), claim, applying, own, _idle(applying, dropped, own))
+    return Table(key, _heading(key, claim), claim, _rows(applying), own, _idle(applying, dropped, own))
+
+
+def _rows(verdicts: Iterable[Entry]) -> list[Row]:
+    groups: dict[Any, list[Entry]] = {}
+    for verdict in verdicts:
+        groups.setdefault(_likeness(verdict), []).append(verdict)
+    return [_row(group) for group in groups.values()]
+
+
+def _likeness(verdict: Entry) -> Any:
+    """Equal for verdicts that may stand in one row: what has figures stands alone."""
+    if has_figures(verdict):
+        return verdict["rule"], verdict["subject"]
+    reason = verdict["reason"]["text"] if verdict["reason"] else None
+    return verdict["rule"], verdict["outcome"], reason, tuple(verdict["warnings"])
+
+
+def _row(verdicts: Sequence[Entry]) -> Row:
+    texts = dict.fromkeys(verdict["text"] for verdict in verdicts if verdict["text"])
+    return Row(verdicts[0], [verdict["subject"] for verdict in verdicts], list(texts))
+
+
+def has_figures(verdict: Entry) -> bool:
+    """Whether it says more than yes or no: those are told by the outcome."""
+    return verdict["measured"] is not None and verdict["limit"] not in (None, "yes", "no")
 
 
 def _idle(applying: Iterable[Entry], dropped: Iterable[Entry], own: Sequence[Entry]) -> list[str]:
@@ -117,8 +158,14 @@ def claim_title(claim: Entry) -> str:
     return ", ".join(str(name) for name in (reference, claim.get("program_title")) if name)
 
 
-def whose(verdict: Entry, table: Table, names: Mapping[str, str]) -> str | None:
-    """The subject of a verdict that stands in a table of something around it; None where it is the table's own."""
+def whose(row: Row, table: Table, names: Mapping[str, str]) -> str | None:
+    """What a row of a table is on, where that lies within what the table is of; None where it is the table's own."""
+    told = [names.get(subject) for subject in row.subjects if subject != table.key]
+    return "; ".join(name for name in told if name) or None
+
+
+def whose_dropped(verdict: Entry, table: Table, names: Mapping[str, str]) -> str | None:
+    """The same of a verdict that does not apply."""
     return None if verdict["subject"] == table.key else names.get(verdict["subject"])
 
 

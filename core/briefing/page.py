@@ -92,16 +92,23 @@ def _environment(package: str) -> Environment:
     )
     environment.globals["claim_title"] = arranging.claim_title
     environment.globals["whose"] = arranging.whose
+    environment.globals["whose_dropped"] = arranging.whose_dropped
+    environment.globals["has_figures"] = arranging.has_figures
     environment.globals["grounds_of"] = arranging.grounds_of
     environment.globals["others"] = arranging.other_leaves
     environment.filters["unbroken"] = unbroken
-    environment.globals["style_sheet"] = lambda: Markup(_file(PACKAGE, "briefing.css"))
+    environment.globals["style_sheet"] = lambda: Markup(style_sheet())
     return environment
 
 
 def unbroken(text: str | None) -> str:
     """A printed quantity that no line end tears apart: a number keeps its unit, and the sign its number."""
     return _TIES.sub("\u00a0", text or "")
+
+
+def style_sheet() -> str:
+    """The style sheet of the briefing, for pages that look like it."""
+    return _file(PACKAGE, "briefing.css")
 
 
 def _loader(package: str) -> Callable[[str], str]:

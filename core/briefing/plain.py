@@ -108,10 +108,10 @@ _READINGS = (("counts_if", "Counts if"), ("fails_if", "Fails if"))
 
 def _table(table: arranging.Table, labels: Mapping[str, str]) -> Lines:
     yield _headed(f"What counts: {table.title}")
-    for verdict in table.verdicts:
-        yield from _verdict(verdict, arranging.whose(verdict, table, labels))
+    for row in table.rows:
+        yield from _row(row, arranging.whose(row, table, labels))
     for verdict in table.dropped:
-        subject = _aside(arranging.whose(verdict, table, labels))
+        subject = _aside(arranging.whose_dropped(verdict, table, labels))
         yield _filled(f"{verdict['title']}{subject}. {_reason(verdict)}", "[NOT APPLICABLE] ", "    ")
     if table.idle:
         yield _filled("; ".join(table.idle), "[NOT APPLICABLE to anything here] ", "    ")
@@ -121,15 +121,15 @@ def _aside(words: str | None) -> str:
     return f" ({words})" if words else ""
 
 
-def _verdict(verdict: Entry, subject: str | None) -> Lines:
+def _row(row: arranging.Row, subject: str | None) -> Lines:
+    verdict = row.verdict
     aside = "" if verdict["severity"] == "required" else f" ({verdict['severity']})"
     yield _filled(f"{verdict['title']}{_aside(subject)}{aside}", f"[{verdict['outcome'].upper()}] ", "    ")
     facts = [("found", verdict["measured"]), ("limit", _limit(verdict)), ("margin", _margin(verdict))]
-    yield from (_filled(f"{name} {value}", "    ") for name, value in facts if value)
+    told = facts if arranging.has_figures(verdict) else []
+    yield from (_filled(f"{name} {value}", "    ") for name, value in told if value)
     yield from (_filled(f"also {_leaf(leaf)}", "    ") for leaf in arranging.other_leaves(verdict))
-    yield from (
-        _filled(str(text), "    ") for text in (verdict["text"], _reason(verdict), *verdict["warnings"]) if text
-    )
+    yield from (_filled(str(text), "    ") for text in (*row.texts, _reason(verdict), *verdict["warnings"]) if text)
     yield _filled(f"Why: {verdict['why']}", "    ") if verdict["why"] else ""
     yield _filled(f"Source: {'; '.join(map(source_line, verdict['sources']))}", "    ") if verdict["sources"] else ""
 

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from importlib import import_module
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from afield.core import __version__
+
+if TYPE_CHECKING:
+    from afield.core.host.hookspecs import Command
 
 HELP = "Check a planned portable-radio outing before it leaves home, and print the briefing for the bag."
 
@@ -49,9 +53,17 @@ def _add_commands_of_plugins(app: typer.Typer) -> None:
             what = f"the command {command.name} is brought by {owners[command.name]} and by {plugin}"
             raise SetupError(what, "Uninstall or rename one of them.")
         owners[command.name] = str(plugin)
-        app.command(command.name, help=command.help)(command.function)
+        app.command(command.name, help=command.help)(_function_of(command))
     for failure in host.failures:
         typer.echo(f"failed: {failure.text}", err=True)
+
+
+def _function_of(command: Command) -> Callable[..., Any]:
+    if not isinstance(command.function, str):
+        return command.function
+    module, _, name = command.function.partition(":")
+    function: Callable[..., Any] = getattr(import_module(module), name)
+    return function
 
 
 def _print_version(asked: bool) -> None:

@@ -8,8 +8,9 @@ from typing import Annotated
 
 import typer
 
-from afield.core.cli.options import Force, Now, Plan, Variant, day, named_as_given
-from afield.core.cli.output import refuse_standing, write_all
+from afield.core.cli.options import Force, Now, Plan, Variant, day
+from afield.core.documents.naming import named_as_given
+from afield.core.documents.writing import refuse_standing, write_all
 from afield.core.engine import Engine, judge, load, report
 
 BRIEFING = ("briefing.html", "briefing.txt", "report.json")

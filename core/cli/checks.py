@@ -7,9 +7,10 @@ from typing import Annotated, Any
 
 import typer
 
-from afield.core.cli.options import Now, Plan, Strict, Variant, day, named_as_given
-from afield.core.cli.running import UsageError
+from afield.core.cli.options import Now, Plan, Strict, Variant, day
 from afield.core.documents import did_you_mean, quoted_list
+from afield.core.documents.naming import named_as_given
+from afield.core.documents.writing import UsageError
 from afield.core.engine import Engine, judge, load, report
 
 Json = dict[str, Any]

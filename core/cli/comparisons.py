@@ -8,9 +8,9 @@ from typing import Annotated
 
 import typer
 
-from afield.core.cli.options import Force, Now, Plan, day, named_as_given
-from afield.core.cli.output import refuse_standing, write_all
-from afield.core.cli.running import UsageError
+from afield.core.cli.options import Force, Now, Plan, day
+from afield.core.documents.naming import named_as_given
+from afield.core.documents.writing import UsageError, refuse_standing, write_all
 from afield.core.engine import Engine
 from afield.core.engine import compare as compared
 

@@ -9,8 +9,8 @@ from typing import Annotated, Any
 
 import typer
 
-from afield.core.cli.running import UsageError
 from afield.core.documents import did_you_mean
+from afield.core.documents.writing import UsageError
 from afield.core.engine import Engine
 from afield.core.host.computations import computations
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Annotated
 
@@ -10,7 +12,7 @@ import typer
 
 from afield.core.cli.briefs import BRIEFING, write_briefing
 from afield.core.cli.options import Force
-from afield.core.cli.output import refuse_standing, write_all
+from afield.core.documents.writing import refuse_standing, write_all
 
 
 def add_to(app: typer.Typer) -> None:
@@ -24,10 +26,19 @@ def demo(
 ) -> int:
     """Write an invented trip and its briefing, to look at and to change."""
     source = files("afield.programs").joinpath("demo")
-    texts = {folder / item.name: item.read_text(encoding="utf-8") for item in source.iterdir() if item.is_file()}
+    texts = {folder / name: text for name, text in _files(source)}
     refuse_standing([folder / "briefing" / name for name in BRIEFING], force)
     write_all(dict(sorted(texts.items())), force)
     write_briefing(folder / "trip.yaml", folder / "briefing", None, None, force)
     typer.echo(f"{folder / 'trip.yaml'}\n    the plan of an invented trip; change it and run `afield check` on it")
     typer.echo(f"{folder / 'briefing' / 'briefing.html'}\n    its briefing; open it in a browser, or print it")
     return 0
+
+
+def _files(source: Traversable, below: str = "") -> Iterator[tuple[str, str]]:
+    """Path within the demo and text of every file in it."""
+    for item in source.iterdir():
+        if item.is_dir():
+            yield from _files(item, f"{below}{item.name}/")
+        else:
+            yield f"{below}{item.name}", item.read_text(encoding="utf-8")

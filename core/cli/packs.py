@@ -8,15 +8,17 @@ from typing import Annotated
 
 import typer
 
-from afield.core.cli.running import UsageError
+from afield.core.documents.writing import UsageError
 from afield.core.engine import Engine
 from afield.core.packs.cases import CaseResult, run_cases
-from afield.core.packs.finding import NoSuchPack, pack_folder
+from afield.core.packs.finding import NoSuchPack, is_path, pack_folder
 from afield.core.packs.loading import load_pack
 from afield.core.packs.model import Pack
 from afield.core.report.overrides import limit_names
 
-Name = Annotated[str, typer.Argument(help="An installed pack's name, or a pack's folder.", show_default=False)]
+Name = Annotated[
+    str, typer.Argument(help="An installed pack's name, or a pack's folder or zip file.", show_default=False)
+]
 
 
 def add_to(app: typer.Typer) -> None:
@@ -46,7 +48,7 @@ def test(name: Name) -> int:
 
 
 def named_pack(name: str, engine: Engine) -> Pack:
-    """The pack of that name, or in that folder.
+    """The pack of that name, or in that folder or zip file.
 
     Raises:
         UsageError: there is none.
@@ -55,13 +57,9 @@ def named_pack(name: str, engine: Engine) -> Pack:
     """
     try:
         folder = pack_folder(name, Path())
-        return load_pack(folder, engine.registry, name.rstrip("/") if _is_path(name) else None)
+        return load_pack(folder, engine.registry, name.rstrip("/") if is_path(name) else None)
     except NoSuchPack as error:
         raise UsageError(f"{error.what}\n    = {error.advice}") from error
-
-
-def _is_path(name: str) -> bool:
-    return "/" in name or name.startswith(".")
 
 
 def _lines(pack: Pack, results: list[CaseResult]) -> list[str]:

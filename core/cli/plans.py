@@ -11,9 +11,9 @@ from typing import Annotated, TypeVar
 import typer
 
 from afield.core.cli.options import Force, refuse_no_date
-from afield.core.cli.output import refuse_standing, write_all
-from afield.core.cli.running import UsageError, problems_in_words
+from afield.core.cli.running import problems_in_words
 from afield.core.documents import InputError, did_you_mean, read_text
+from afield.core.documents.writing import UsageError, refuse_standing, write_all
 from afield.core.engine import Engine, judge
 from afield.core.host.hookspecs import Question
 from afield.core.host.loading import installed_host

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
-from afield.core.cli.running import UsageError
+from afield.core.documents.writing import UsageError
 from afield.core.engine import Engine
 from afield.core.host.computations import computations
 from afield.core.host.hookspecs import Hooks

@@ -7,16 +7,13 @@ from collections.abc import Sequence
 from io import TextIOWrapper
 
 from afield.core.documents import InputError
+from afield.core.documents.writing import UsageError
 from afield.core.engine import PluginTrouble
 from afield.core.host.loading import SetupError
 from afield.core.report.summary import EXIT_CRASH, EXIT_USAGE
 
 MOST_SHOWN = 10
 """Problems of one input that are printed; the rest is counted."""
-
-
-class UsageError(Exception):
-    """The command was asked for something that cannot be done; the text says what to do instead."""
 
 
 def run(arguments: Sequence[str] | None = None) -> None:

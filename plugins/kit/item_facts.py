@@ -79,7 +79,7 @@ def item_mass(kit_list: Kit, subject: Subject) -> Estimate:
     typical = _item(kit_list, subject).catalogue
     share = OF_A_TYPICAL_MASS if typical else OF_A_STATED_MASS
     whose = "of the catalogue's items" if typical else "stated without an uncertainty"
-    note = f"Masses {whose} are taken as good to ± {share:.0%} (95 %)."
+    note = f"Masses {whose} are taken as good to ± {100 * share:g} % (95 %)."
     around = max(share * mass, LEAST_KG) if mass else 0.0
     origin = {f"mass of {subject.label}": around} if around else {}
     return Estimate(mass, parts=origin, method="catalogue" if typical else "as stated", notes=(note,))

@@ -102,7 +102,8 @@ def lead_fuse_share_of_conductor(
         "fuse": f"{lead_fuse:g} A", "of": dc_net.things[holders[0][1]].name if holders else "",
         "greatest": f"{lead_greatest_fuse:g} A", "gauge": gauge_name(gauge_of(thing_of(subject))[0]),
     }  # fmt: skip
-    return Estimate(100 * lead_fuse / lead_greatest_fuse, detail=detail, method="fuse over greatest fuse")
+    # Both are whole figures of trade sizes; more places than one would only look exact.
+    return Estimate(round(100 * lead_fuse / lead_greatest_fuse, 1), detail=detail, method="fuse over greatest fuse")
 
 
 @fact(

@@ -9,8 +9,7 @@ from typing import Any
 
 import pytest
 
-from afield.core.cli.output import write_all
-from afield.core.cli.running import UsageError
+from afield.core.documents.writing import UsageError, write_all
 
 from .conftest import Run
 

@@ -63,3 +63,22 @@ def test_yes_and_no_are_not_repeated_as_figures(house: Any) -> None:
     house.pack({"id": "ladder", "title": "The ladder fits", "require": {"fact": "wall.fits", "is": True}})
     text = report_text(house.report(**PLAN))
     assert "  failed          The ladder fits\n                  tidy/ladder, required;" in text
+
+
+def test_verdicts_without_figures_that_say_the_same_stand_in_one_row(house: Any) -> None:
+    reached = {
+        "id": "reached", "title": "A shelf is reached", "for_each": "shelf", "if_failed": "Take {{ subject }} down.",
+        "require": {"fact": "wall.fits", "is": True},
+    }  # fmt: skip
+    wide = {"id": "wide", "for_each": "shelf", "require": {"fact": "shelf.width", "at_least": "1 m"}}
+    house.pack(reached, wide)
+    report = house.report(**PLAN)
+    (table,) = arranging.tables(report)
+    assert [(row.verdict["rule"], row.verdict["outcome"], row.subjects) for row in table.rows] == [
+        ("tidy/reached", "failed", ["shelf:a", "shelf:b"]),
+        ("tidy/wide", "passed", ["shelf:a"]),
+        ("tidy/wide", "passed", ["shelf:b"]),
+    ]
+    assert table.rows[0].texts == ["Take a down.", "Take b down."]
+    plain = " ".join(briefing_text(report, []).split())
+    assert "[FAILED] A shelf is reached (a; b) Take a down. Take b down. Why:" in plain

@@ -7,7 +7,9 @@ import tempfile
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from afield.core.cli.running import UsageError
+
+class UsageError(Exception):
+    """A command was asked for something that cannot be done; the text says what to do instead."""
 
 
 def write_all(files: Mapping[Path, str], force: bool) -> None:
