@@ -49,17 +49,14 @@ def afield_computations() -> list[str]:
 @hookimpl
 def afield_facts() -> list[Fact]:
     """Facts of batteries, of loads on direct current and their leads, of what USB feeds, and of the energy."""
-    from afield.plugins.power import (
-        air_facts,
-        battery_facts,
-        charging,
-        dc_facts,
-        energy_facts,
-        energy_trip_facts,
-        lead_facts,
-        station_facts,
-        usb_facts,
-    )
+    from afield.plugins.power import station_facts
+    from afield.plugins.power.battery import air_facts, charging
+    from afield.plugins.power.battery import facts as battery_facts
+    from afield.plugins.power.dc import facts as dc_facts
+    from afield.plugins.power.dc import lead_facts
+    from afield.plugins.power.energy import facts as energy_facts
+    from afield.plugins.power.energy import trip_facts as energy_trip_facts
+    from afield.plugins.power.usb import facts as usb_facts
 
     modules = (
         battery_facts,
@@ -86,6 +83,6 @@ def afield_comparisons() -> list[Comparison]:
 @hookimpl
 def afield_sections() -> list[Section]:
     """The charge of each battery against time."""
-    from afield.plugins.power.energy_section import energy_section
+    from afield.plugins.power.energy.section import energy_section
 
     return [energy_section()]

@@ -7,10 +7,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from afield.core.api import CannotTell, Estimate, Fact, fact
-from afield.plugins.power.dc_facts import told
+from afield.plugins.power.dc.facts import told
 
 if TYPE_CHECKING:
-    from afield.plugins.power.dc_net import Net
+    from afield.plugins.power.dc.net import Net
 
 
 @fact(
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 )  # fmt: skip
 def power_radio_voltage(dc_net: Net, conditions_temperature: float | None) -> Estimate:
     """What is left at the radio, at full current; of several radios, at the one that gets least."""
-    from afield.plugins.power.dc_answers import left
+    from afield.plugins.power.dc.answers import left
 
     net = replace(dc_net, air_c=conditions_temperature)
     ways = [way for way in net.ways if net.things[way.sink].class_ == "radio"]
@@ -37,8 +37,8 @@ def power_radio_voltage(dc_net: Net, conditions_temperature: float | None) -> Es
 )  # fmt: skip
 def power_computer_gain(kit_ways: Sequence[Mapping[str, Any]], kit_things: Mapping[str, Any]) -> Estimate:
     """What is left for its battery while it works; of several, for the one that gains least."""
-    from afield.plugins.power.usb_gain import gain_of
-    from afield.plugins.power.usb_sources import ways_to
+    from afield.plugins.power.usb.gain import gain_of
+    from afield.plugins.power.usb.sources import ways_to
 
     computers = [key for key, thing in kit_things.items() if thing["class"] == "computer" and ways_to(kit_ways, key)]
     if not computers:

@@ -9,8 +9,9 @@ import pytest
 
 from afield.core.facts.measured import CannotTell, Estimate
 from afield.core.facts.subjects import Subject
-from afield.plugins.power import air_facts, battery_facts
-from afield.plugins.power.batteries import CHEMISTRIES, cells_of
+from afield.plugins.power.battery import air_facts
+from afield.plugins.power.battery import facts as battery_facts
+from afield.plugins.power.battery.cells import CHEMISTRIES, cells_of
 from afield.plugins.power.computations.batteries import lfp_charge_limit, lfp_pack_voltages
 from afield.plugins.power.stated import Thing
 

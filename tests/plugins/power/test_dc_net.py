@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from afield.core.api import CannotTell
-from afield.plugins.power.dc_answers import current, left, loss, worst_way
-from afield.plugins.power.dc_net import Net, net_of, planned_power
+from afield.plugins.power.dc.answers import current, left, loss, worst_way
+from afield.plugins.power.dc.net import Net, net_of, planned_power
 
 LFP = {"chemistry": "lithium iron phosphate", "capacity": "10 Ah", "cells": 4, "end_voltage": "12 V"}
 

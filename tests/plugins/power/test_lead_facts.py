@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from afield.core.api import CannotTell
-from afield.plugins.power.leads import gauge_of, greatest_fuse
+from afield.plugins.power.dc.leads import gauge_of, greatest_fuse
 from afield.plugins.power.stated import Thing
 
 

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from afield.plugins.power.usb_agreement import Agreement, Cable, Offer, Wish, agreed
-from afield.plugins.power.usb_gain import left_over
+from afield.plugins.power.usb.agreement import Agreement, Cable, Offer, Wish, agreed
+from afield.plugins.power.usb.gain import left_over
 
 PD, PLAIN, HIGH = "power delivery", "plain 5 V", "high voltage"
 KINDS = st.sampled_from([PD, PLAIN, HIGH])

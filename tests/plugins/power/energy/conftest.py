@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 
 from afield.core.api import CannotTell
-from afield.plugins.power.energy_balances import balances_of
-from afield.plugins.power.energy_sun import Place
+from afield.plugins.power.energy.balances import balances_of
+from afield.plugins.power.energy.sun import Place
 
 Json = dict[str, Any]
 

@@ -9,8 +9,8 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from afield.core.engine import Engine, judge, load, report
-from afield.plugins.power.energy_figures import charge_figure
-from afield.plugins.power.energy_section import energy_data, energy_section, energy_text
+from afield.plugins.power.energy.figures import charge_figure
+from afield.plugins.power.energy.section import energy_data, energy_section, energy_text
 
 KIT = """\
 items:

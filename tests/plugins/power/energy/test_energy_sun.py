@@ -8,7 +8,7 @@ import pytest
 
 from afield.core.api import Origin, Piece
 from afield.core.documents import Document
-from afield.plugins.power import energy_sun
+from afield.plugins.power.energy import sun as energy_sun
 
 HERE = {"lat": 40.0, "lon": -105.0}
 NOON = "19:00Z"

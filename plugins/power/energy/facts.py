@@ -22,7 +22,7 @@ ENDLESS = "Within the uncertainty of the sun it may not end at all; the upper en
 )  # fmt: skip
 def energy_feeds(kit_ways: Ways, kit_things: Mapping[str, Any], kit_undecided: Undecided, subject: Subject) -> Estimate:
     """Whether it holds energy and a way of direct current, USB or mains leads from it to another item."""
-    from afield.plugins.power.energy_feeds import FLOWS, fed_by, stores_that_feed
+    from afield.plugins.power.energy.feeds import FLOWS, fed_by, stores_that_feed
     from afield.plugins.power.stated import things_of
 
     things = things_of(kit_things)
@@ -39,7 +39,7 @@ def energy_feeds(kit_ways: Ways, kit_things: Mapping[str, Any], kit_undecided: U
 )  # fmt: skip
 def energy_figures(subject: Subject, conditions_temperature: float | None) -> Estimate:
     """What it draws, loses or holds as far as it is stated, and the origin of the error of each figure."""
-    from afield.plugins.power.energy_origins import figures_of, stated_of
+    from afield.plugins.power.energy.origins import figures_of, stated_of
     from afield.plugins.power.stated import thing_of
 
     thing = thing_of(subject)
@@ -54,8 +54,8 @@ def energy_figures(subject: Subject, conditions_temperature: float | None) -> Es
 )  # fmt: skip
 def energy_way_of_working(schedule_timeline: Mapping[str, Any]) -> Estimate:
     """As planned, else by mode; its two errors are counted in their own 95 % half-widths."""
-    from afield.plugins.power.energy_loads import DUTY, SHARE
-    from afield.plugins.power.energy_origins import ways_of_working
+    from afield.plugins.power.energy.loads import DUTY, SHARE
+    from afield.plugins.power.energy.origins import ways_of_working
 
     return Estimate(ways_of_working(schedule_timeline), parts={SHARE: 1.0, DUTY: 1.0})
 
@@ -66,7 +66,7 @@ def energy_way_of_working(schedule_timeline: Mapping[str, Any]) -> Estimate:
 )  # fmt: skip
 def energy_current_law() -> Estimate:
     """The exponent of the current over the output, from its root to straight (common practice, no source)."""
-    from afield.plugins.power.energy_loads import LAW, LAW_FIGURE
+    from afield.plugins.power.energy.loads import LAW, LAW_FIGURE
 
     value = {"exponent": LAW_FIGURE.value, "around": LAW_FIGURE.around}
     return Estimate(value, parts={LAW: LAW_FIGURE.around}, method="common practice, no source")
@@ -89,10 +89,10 @@ def energy_balances(
         CannotTell: it is not decided what some item is fed by: a balance without it would be too good.
 
     """
-    from afield.plugins.power.energy_balances import balances_of
-    from afield.plugins.power.energy_feeds import refuse_undecided
-    from afield.plugins.power.energy_origins import parts_of
-    from afield.plugins.power.energy_sun import Place
+    from afield.plugins.power.energy.balances import balances_of
+    from afield.plugins.power.energy.feeds import refuse_undecided
+    from afield.plugins.power.energy.origins import parts_of
+    from afield.plugins.power.energy.sun import Place
 
     refuse_undecided(kit_undecided)
     arrive = schedule_timeline["clock"]["arrive"]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from afield.core.api import CannotTell
-from afield.plugins.power.batteries import has_battery
+from afield.plugins.power.battery.cells import has_battery
 from afield.plugins.power.stated import Thing, voltages
 
 FLOWS = ("DC", "USB", "mains")

@@ -9,7 +9,7 @@ from typing import Any
 from afield.core.api import amount_in
 from afield.plugins.power.computations.usb_power import usb_cable_power_limit, usb_epr_fixed_voltage, usb_pd_match
 from afield.plugins.power.computations.usb_signalling import LEGACY_CURRENTS_A, legacy_high_voltage_usb
-from afield.plugins.power.flows import Way
+from afield.plugins.power.dc.flows import Way
 from afield.plugins.power.stated import ONE_VOLTAGE, Thing, voltages
 
 PD, HIGH_VOLTAGE, PLAIN = "power delivery", "high voltage", "plain 5 V"

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 from afield.core.api import CannotTell, Piece, amount_in, slug
-from afield.plugins.power.batteries import COMMON, least_charge_temperature
+from afield.plugins.power.battery.cells import COMMON, least_charge_temperature
 from afield.plugins.power.stated import Figure, Thing
 
 if TYPE_CHECKING:

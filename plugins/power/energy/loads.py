@@ -8,10 +8,10 @@ from typing import Any
 
 from afield.core.api import CannotTell, amount_in
 from afield.plugins.power.computations.duty import average_transmit_current, transmit_current
-from afield.plugins.power.draws import efficiency_of, own_draw_w
-from afield.plugins.power.energy_feeds import Fed, is_converter
-from afield.plugins.power.energy_outputs import Chain, most_output
-from afield.plugins.power.energy_slots import OnAir
+from afield.plugins.power.dc.draws import efficiency_of, own_draw_w
+from afield.plugins.power.energy.feeds import Fed, is_converter
+from afield.plugins.power.energy.outputs import Chain, most_output
+from afield.plugins.power.energy.slots import OnAir
 from afield.plugins.power.stated import Figure, Thing
 
 Values = Mapping[str, float]

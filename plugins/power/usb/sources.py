@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from afield.core.api import CannotTell
-from afield.plugins.power.flows import Way, gives_power, ways_of
+from afield.plugins.power.dc.flows import Way, gives_power, ways_of
 from afield.plugins.power.stated import Thing, things_of
-from afield.plugins.power.usb_agreement import SHARED, Agreement, agreement_on
+from afield.plugins.power.usb.agreement import SHARED, Agreement, agreement_on
 
 MOST_STEPS = 4
 

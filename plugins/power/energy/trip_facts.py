@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from afield.core.api import CannotTell, Estimate, Fact, fact
-from afield.plugins.power.energy_facts import Balances, estimate, refuse_silent
+from afield.plugins.power.energy.facts import Balances, estimate, refuse_silent
 
 NO_BATTERY = "no battery of the kit feeds anything"
 

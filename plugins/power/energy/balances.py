@@ -7,14 +7,14 @@ from math import isnan
 from typing import Any
 
 from afield.core.api import CannotTell
-from afield.plugins.power.energy_errors import NUMBERS, Result, evaluate
-from afield.plugins.power.energy_feeds import Fed, driven, fed_by, stores_that_feed, unfed_radios
-from afield.plugins.power.energy_loads import Draws, transmits
-from afield.plugins.power.energy_model import HORIZON_H, Model
-from afield.plugins.power.energy_outputs import Chain
-from afield.plugins.power.energy_slots import STEP_H, steps_of
-from afield.plugins.power.energy_store import store_of
-from afield.plugins.power.energy_sun import Place, harvest_for, panels_of
+from afield.plugins.power.energy.errors import NUMBERS, Result, evaluate
+from afield.plugins.power.energy.feeds import Fed, driven, fed_by, stores_that_feed, unfed_radios
+from afield.plugins.power.energy.loads import Draws, transmits
+from afield.plugins.power.energy.model import HORIZON_H, Model
+from afield.plugins.power.energy.outputs import Chain
+from afield.plugins.power.energy.slots import STEP_H, steps_of
+from afield.plugins.power.energy.store import store_of
+from afield.plugins.power.energy.sun import Place, harvest_for, panels_of
 from afield.plugins.power.stated import Thing, things_of
 
 EVERY = 5

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from afield.core.api import CannotTell
-from afield.plugins.power.batteries import has_battery, nominal_of
+from afield.plugins.power.battery.cells import has_battery, nominal_of
 from afield.plugins.power.computations.wire_sizes import gauge_name
-from afield.plugins.power.dc_net import Net
-from afield.plugins.power.flows import Way
-from afield.plugins.power.leads import TRADE_GAUGES, area_of, has_wire, ohm_per_km
+from afield.plugins.power.dc.flows import Way
+from afield.plugins.power.dc.leads import TRADE_GAUGES, area_of, has_wire, ohm_per_km
+from afield.plugins.power.dc.net import Net
 from afield.plugins.power.stated import Evaluated, Figure, Thing, evaluated
 
 ALL_AT_ONCE = "All that hangs on a shared lead is taken to draw its most at once."

@@ -9,7 +9,7 @@ from importlib.resources import files
 from typing import Any
 
 from afield.core.api import Section
-from afield.plugins.power.energy_figures import MOST_CHARTS, charge_figure
+from afield.plugins.power.energy.figures import MOST_CHARTS, charge_figure
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 

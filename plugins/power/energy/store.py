@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from afield.core.api import amount_in
-from afield.plugins.power.batteries import COMMON, capacity_of, chemistry_of, nominal_of, usable_of
-from afield.plugins.power.energy_slots import percent
+from afield.plugins.power.battery.cells import COMMON, capacity_of, chemistry_of, nominal_of, usable_of
+from afield.plugins.power.energy.slots import percent
 from afield.plugins.power.stated import Figure, Thing
 
 CHARGED_AROUND = 0.05

@@ -7,7 +7,7 @@ from typing import Any
 
 from afield.core.api import CannotTell, Estimate, Fact, Subject, amount_in, fact
 from afield.plugins.power.stated import Figure, Undecided, decided, evaluated, notes_of, thing_of
-from afield.plugins.power.usb_gain import (
+from afield.plugins.power.usb.gain import (
     CHARGING,
     CHARGING_AROUND,
     CHARGING_NOTE,
@@ -27,7 +27,7 @@ INVERTER, INVERTER_AROUND, CHARGER = 88.0, 7.0, 88.0
 @fact("usb.fed", kind="item", type="bool", title="whether it is fed over USB", exact=True)
 def usb_fed(kit_ways: Ways, kit_undecided: Undecided, subject: Subject) -> bool:
     """Whether a way of USB ends at it."""
-    from afield.plugins.power.usb_sources import ways_to
+    from afield.plugins.power.usb.sources import ways_to
 
     return decided(bool(ways_to(kit_ways, subject.key.partition(":")[2])), kit_undecided, subject, "USB", "to")
 
@@ -44,7 +44,7 @@ def usb_agreed_power(kit_ways: Ways, kit_things: Things, subject: Subject) -> Es
 
     Source: USB Power Delivery Specification, Rev. 3.1 (IEC 62680-1-2), source power rules; see `agreed`.
     """
-    from afield.plugins.power.usb_sources import best_way, shared_note
+    from afield.plugins.power.usb.sources import best_way, shared_note
 
     way, things, found = best_way(kit_ways, kit_things, subject.key.partition(":")[2])
     detail = {
@@ -75,7 +75,7 @@ def usb_gain(
     kit_ways: Ways, kit_things: Things, usb_agreed_power: float, usb_working_power: float, subject: Subject
 ) -> Estimate:
     """What is left of the agreed power beside its work, less what charging loses; below 0 its battery empties."""
-    from afield.plugins.power.usb_sources import best_way
+    from afield.plugins.power.usb.sources import best_way
 
     _, _, found = best_way(kit_ways, kit_things, subject.key.partition(":")[2])
     rest = usb_agreed_power - usb_working_power
@@ -89,7 +89,7 @@ def usb_gain(
 @fact("usb.hours_to_full", kind="item", unit="h", title="time until its battery is full", least=0.0)
 def usb_hours_to_full(usb_gain: float, subject: Subject) -> Estimate:
     """What its battery lacks over the gain, while it works."""
-    from afield.plugins.power.batteries import capacity_of, nominal_of
+    from afield.plugins.power.battery.cells import capacity_of, nominal_of
 
     thing = thing_of(subject)
     capacity, nominal = capacity_of(thing), nominal_of(thing)
@@ -109,8 +109,8 @@ def usb_hours_to_full(usb_gain: float, subject: Subject) -> Estimate:
 )  # fmt: skip
 def usb_from_battery(kit_ways: Ways, kit_things: Things, usb_agreed_power: float, subject: Subject) -> Estimate:
     """The agreed power over the efficiency of every converter on the way, and their own draw; 0 from elsewhere."""
-    from afield.plugins.power.draws import own_draw_w
-    from afield.plugins.power.usb_sources import best_way, converters_before
+    from afield.plugins.power.dc.draws import own_draw_w
+    from afield.plugins.power.usb.sources import best_way, converters_before
 
     way, things, _ = best_way(kit_ways, kit_things, subject.key.partition(":")[2])
     chain, battery = converters_before(kit_ways, things, way.source)
@@ -132,14 +132,14 @@ def usb_from_battery(kit_ways: Ways, kit_things: Things, usb_agreed_power: float
 
 
 def _efficiencies(chain: Sequence[Any]) -> dict[str, Figure]:
-    from afield.plugins.power.draws import efficiency_of
+    from afield.plugins.power.dc.draws import efficiency_of
 
     return {figure.origin: figure for figure in map(efficiency_of, chain)}
 
 
 def _by_inverter(power_w: float, things: Mapping[str, Any]) -> str:
     """What the same power would cost through an inverter and a mains charger: the kit's, else usual ones."""
-    from afield.plugins.power.draws import efficiency_of, own_draw_w
+    from afield.plugins.power.dc.draws import efficiency_of, own_draw_w
 
     inverters = [thing for thing in things.values() if thing.part("converter").get("output") == "mains"]
     efficiency = efficiency_of(inverters[0]).value if inverters else INVERTER

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
-from afield.plugins.power.batteries import chemistry_of, has_battery, nominal_of
+from afield.plugins.power.battery.cells import chemistry_of, has_battery, nominal_of
 from afield.plugins.power.computations.air_transport import SPARES_WITH_APPROVAL, air_transport_class
 from afield.plugins.power.stated import thing_of
 

@@ -6,12 +6,12 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from afield.core.api import CannotTell, Estimate, Fact, Subject, amount_in, fact
-from afield.plugins.power.dc_facts import told, ways_from
+from afield.plugins.power.dc.facts import told, ways_from
 from afield.plugins.power.stated import Thing, Undecided, decided, thing_of
 
 if TYPE_CHECKING:
-    from afield.plugins.power.dc_net import Net
-    from afield.plugins.power.flows import Way
+    from afield.plugins.power.dc.flows import Way
+    from afield.plugins.power.dc.net import Net
 
 AT_ITS_END = "A fuse of a lead is taken to sit at the end towards the battery."
 NOT_YOURS = "Gauge or fuse of {name} is the catalogue's: read what stands on yours."
@@ -21,7 +21,7 @@ NO_FUSE = "A lead whose conductor is described without a fuse is taken to have n
 @fact("lead.carries", kind="item", type="bool", title="whether direct current of a supply flows through it", exact=True)
 def lead_carries(dc_net: Net, kit_undecided: Undecided, subject: Subject) -> bool:
     """Whether it is a lead, or another piece with wires, on a way from a battery or supply to a load."""
-    from afield.plugins.power.leads import has_wire
+    from afield.plugins.power.dc.leads import has_wire
 
     wired = has_wire(thing_of(subject))
     return wired and decided(bool(_through(dc_net, subject)), kit_undecided, subject, "DC", "through")
@@ -40,7 +40,7 @@ def lead_fused(dc_net: Net, subject: Subject) -> bool:
 )  # fmt: skip
 def lead_current(dc_net: Net, conditions_temperature: float | None, subject: Subject) -> Estimate:
     """The sum of what all that hangs behind it draws at most."""
-    from afield.plugins.power.dc_answers import greatest_current
+    from afield.plugins.power.dc.answers import greatest_current
 
     return told(
         greatest_current(replace(dc_net, air_c=conditions_temperature), _on(dc_net, subject)), {}, "sum of loads"
@@ -73,7 +73,7 @@ def lead_greatest_fuse(subject: Subject) -> Estimate:
     Source: NFPA 70 (NEC), 240.4(D), for 18 to 10 AWG; table 310.16, copper, 60 °C, for thicker wires.
     """
     from afield.plugins.power.computations.wire_sizes import gauge_name
-    from afield.plugins.power.leads import gauge_of, greatest_fuse
+    from afield.plugins.power.dc.leads import gauge_of, greatest_fuse
 
     thing = thing_of(subject)
     gauge, taken = gauge_of(thing)
@@ -94,7 +94,7 @@ def lead_fuse_share_of_conductor(
 ) -> Estimate:
     """The fuse that protects the lead over the greatest that its conductor may have."""
     from afield.plugins.power.computations.wire_sizes import gauge_name
-    from afield.plugins.power.leads import gauge_of
+    from afield.plugins.power.dc.leads import gauge_of
 
     key = subject.key.partition(":")[2]
     holders = [fuse for way in _on(dc_net, subject) for fuse in _fuses_before(dc_net, way, key) if fuse[0] == lead_fuse]
@@ -137,7 +137,7 @@ def dc_unfused(dc_net: Net, subject: Subject) -> Estimate:
 
 def _refuse_undescribed(net: Net, way: Way) -> None:
     """A lead that only its name or its ports describe may have a fuse."""
-    from afield.plugins.power.leads import has_wire
+    from afield.plugins.power.dc.leads import has_wire
 
     for key in way.items:
         thing = net.things[key]
@@ -151,7 +151,7 @@ def _refuse_undescribed(net: Net, way: Way) -> None:
 )  # fmt: skip
 def battery_current_share(dc_net: Net, conditions_temperature: float | None, subject: Subject) -> Estimate:
     """What all that it feeds draws at most, over what it may give continuously: as stated of it, else of its ports."""
-    from afield.plugins.power.dc_answers import current
+    from afield.plugins.power.dc.answers import current
 
     net = replace(dc_net, air_c=conditions_temperature)
     ways = ways_from(net, subject)

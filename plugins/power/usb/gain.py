@@ -7,8 +7,8 @@ from typing import Any
 
 from afield.core.api import amount_in
 from afield.plugins.power.stated import Evaluated, Figure, Thing, evaluated
-from afield.plugins.power.usb_agreement import Agreement
-from afield.plugins.power.usb_sources import best_way
+from afield.plugins.power.usb.agreement import Agreement
+from afield.plugins.power.usb.sources import best_way
 
 OF_A_PORT = 0.1
 PORT_NOTE = (

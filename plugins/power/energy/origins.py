@@ -10,12 +10,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from afield.core.api import CannotTell
-from afield.plugins.power.draws import efficiency_of
-from afield.plugins.power.energy_feeds import is_converter, is_store
-from afield.plugins.power.energy_loads import DUTY, LAW, SHARE, draw_of, use_of
-from afield.plugins.power.energy_slots import steps_of
-from afield.plugins.power.energy_store import store_of
-from afield.plugins.power.energy_sun import share_of_sun
+from afield.plugins.power.dc.draws import efficiency_of
+from afield.plugins.power.energy.feeds import is_converter, is_store
+from afield.plugins.power.energy.loads import DUTY, LAW, SHARE, draw_of, use_of
+from afield.plugins.power.energy.slots import steps_of
+from afield.plugins.power.energy.store import store_of
+from afield.plugins.power.energy.sun import share_of_sun
 from afield.plugins.power.stated import Figure, Thing
 
 STATED = ("loads", "converter", "battery", "solar", "ports", "typical")

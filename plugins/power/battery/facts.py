@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from afield.core.api import Estimate, Fact, Subject, amount_in, fact
-from afield.plugins.power.batteries import (
+from afield.plugins.power.battery.cells import (
     CHEMISTRIES,
     COMMON,
     DISCHARGE_FROM_C,

@@ -10,8 +10,8 @@ from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
 from afield.plugins.power.stated import ONE_VOLTAGE, Evaluated, Figure, Undecided, decided, thing_of, voltages
 
 if TYPE_CHECKING:
-    from afield.plugins.power.dc_net import Net
-    from afield.plugins.power.flows import Way
+    from afield.plugins.power.dc.flows import Way
+    from afield.plugins.power.dc.net import Net
 
 WAY_DETAIL = {
     "way": "the items that the current goes through",
@@ -34,7 +34,7 @@ def dc_net(
     slot_powers: list[tuple[Any, float | None]], schedule_power: float | None,
 ) -> Net:  # fmt: skip
     """Every way of direct current from a battery or supply to a load, with the greatest planned transmitter power."""
-    from afield.plugins.power.dc_net import net_of, planned_power
+    from afield.plugins.power.dc.net import net_of, planned_power
 
     return net_of(kit_ways, kit_things, planned_power(slot_powers, schedule_power))
 
@@ -48,7 +48,7 @@ def dc_fed(dc_net: Net, kit_undecided: Undecided, subject: Subject) -> bool:
 @fact("dc.feeds", kind="item", type="bool", title="whether it is a battery that feeds something", exact=True)
 def dc_feeds(dc_net: Net, kit_undecided: Undecided, subject: Subject) -> bool:
     """Whether it is a battery, or holds one, and a way of direct current begins at it."""
-    from afield.plugins.power.batteries import has_battery
+    from afield.plugins.power.battery.cells import has_battery
 
     is_battery = has_battery(thing_of(subject))
     return is_battery and decided(bool(ways_from(dc_net, subject)), kit_undecided, subject, "DC", "from")
@@ -60,7 +60,7 @@ def dc_feeds(dc_net: Net, kit_undecided: Undecided, subject: Subject) -> bool:
 )  # fmt: skip
 def dc_full_current(dc_net: Net, conditions_temperature: float | None, subject: Subject) -> Estimate:
     """While transmitting at the greatest planned power, in its greediest state, or by the rating of its port."""
-    from afield.plugins.power.dc_answers import greatest_current, worst_way
+    from afield.plugins.power.dc.answers import greatest_current, worst_way
 
     net = replace(dc_net, air_c=conditions_temperature)
     ways = ways_to(net, subject)
@@ -79,7 +79,7 @@ def dc_drop(dc_net: Net, conditions_temperature: float | None, subject: Subject)
 
     Source: Ohm's law; copper at the temperature of the air (NBS Handbook 100); see `ohm_per_km` of `leads`.
     """
-    from afield.plugins.power.dc_answers import loss
+    from afield.plugins.power.dc.answers import loss
 
     net, way = _worst(dc_net, conditions_temperature, subject)
     return told(loss(net, way), _detail(net, way), "resistance x current, out and back")
@@ -94,7 +94,7 @@ def dc_drop_share(dc_net: Net, conditions_temperature: float | None, subject: Su
 
     Source: ABYC E-11 and NFPA 70 (NEC), 210.19, informational note, take per cent of the system's voltage.
     """
-    from afield.plugins.power.dc_answers import loss, nominal_voltage
+    from afield.plugins.power.dc.answers import loss, nominal_voltage
 
     net, way = _worst(dc_net, conditions_temperature, subject)
     found = loss(net, way)
@@ -111,7 +111,7 @@ def dc_drop_share(dc_net: Net, conditions_temperature: float | None, subject: Su
 )  # fmt: skip
 def dc_voltage_at_end(dc_net: Net, conditions_temperature: float | None, subject: Subject) -> Estimate:
     """The battery's end voltage under load, less what the wires lose at full current."""
-    from afield.plugins.power.dc_answers import left
+    from afield.plugins.power.dc.answers import left
 
     net, way = _worst(dc_net, conditions_temperature, subject)
     return told(left(net, way), _detail(net, way), "end voltage less loss")
@@ -144,7 +144,7 @@ def dc_headroom(
     subject: Subject,
 ) -> Estimate:  # fmt: skip
     """Voltage at the load where the use of the battery ends, less the lowest with which the load works."""
-    from afield.plugins.power.dc_answers import left
+    from afield.plugins.power.dc.answers import left
 
     net, way = _worst(dc_net, conditions_temperature, subject)
     figures = {"left": f"{dc_voltage_at_end:.1f} V", "lowest": f"{dc_lowest_voltage:.3g} V"}
@@ -168,14 +168,14 @@ def told(found: Evaluated, detail: Mapping[str, str], method: str) -> Estimate:
 
 
 def _worst(net: Net, air_c: float | None, subject: Subject) -> tuple[Net, Way]:
-    from afield.plugins.power.dc_answers import worst_way
+    from afield.plugins.power.dc.answers import worst_way
 
     warmed = replace(net, air_c=air_c)
     return warmed, worst_way(warmed, subject.key.partition(":")[2])
 
 
 def _detail(net: Net, way: Way) -> dict[str, str]:
-    from afield.plugins.power.dc_answers import blame, nominal_voltage
+    from afield.plugins.power.dc.answers import blame, nominal_voltage
 
     try:
         base, _ = nominal_voltage(net, way)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from afield.plugins.power.energy_model import HORIZON_H, Answers, Model
+from afield.plugins.power.energy.model import HORIZON_H, Answers, Model
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from math import isnan
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from afield.plugins.power.energy_feeds import USB_V, Fed
-from afield.plugins.power.energy_loads import Draws, Values
-from afield.plugins.power.energy_slots import STEP_H, OnAir, Steps
-from afield.plugins.power.energy_store import Store
-from afield.plugins.power.energy_sun import Harvest
+from afield.plugins.power.energy.feeds import USB_V, Fed
+from afield.plugins.power.energy.loads import Draws, Values
+from afield.plugins.power.energy.slots import STEP_H, OnAir, Steps
+from afield.plugins.power.energy.store import Store
+from afield.plugins.power.energy.sun import Harvest
 from afield.plugins.power.stated import Figure, Thing
 
 if TYPE_CHECKING:

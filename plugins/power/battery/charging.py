@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from afield.core.api import Estimate, Fact, Subject, fact
-from afield.plugins.power.batteries import has_battery
-from afield.plugins.power.flows import ways_of
+from afield.plugins.power.battery.cells import has_battery
+from afield.plugins.power.dc.flows import ways_of
 from afield.plugins.power.stated import same_item, thing_of, things_of
 
 BY_ITSELF = ("computer", "phone")

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from afield.core.api import CannotTell, amount_in
-from afield.plugins.power.flows import Way, ways_of
+from afield.plugins.power.dc.flows import Way, ways_of
 from afield.plugins.power.stated import Figure, Thing
-from afield.plugins.power.usb_agreement import agreement_on
+from afield.plugins.power.usb.agreement import agreement_on
 
 EFFICIENCY, EFFICIENCY_AROUND = 88.0, 7.0
 EFFICIENCY_NOTE = "The efficiency of {name} is not stated: 88 % ± 7 % is taken (common practice, no source)."

@@ -8,11 +8,11 @@ from functools import cached_property
 from typing import Any
 
 from afield.core.api import CannotTell
-from afield.plugins.power.batteries import end_voltage_of
+from afield.plugins.power.battery.cells import end_voltage_of
 from afield.plugins.power.computations.conductors import copper_temperature_factor
-from afield.plugins.power.draws import Draw, draw_of, outputs_of
-from afield.plugins.power.flows import Way, feeding
-from afield.plugins.power.leads import PLUG_PAIRS, Piece, defaults, figures_of, has_wire, lacking_conductor
+from afield.plugins.power.dc.draws import Draw, draw_of, outputs_of
+from afield.plugins.power.dc.flows import Way, feeding
+from afield.plugins.power.dc.leads import PLUG_PAIRS, Piece, defaults, figures_of, has_wire, lacking_conductor
 from afield.plugins.power.stated import Figure, Thing, things_of
 
 TEMPERATURE = "temperature of the wires"

@@ -1,0 +1,1 @@
+"""Batteries: what is in them, charging, and by air."""

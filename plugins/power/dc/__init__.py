@@ -1,0 +1,1 @@
+"""Direct current: the wires from batteries to loads, and the fuses in them."""

@@ -1,0 +1,1 @@
+"""What each battery gives over the outing, and how long it lasts."""
