@@ -7,7 +7,7 @@ from math import sqrt
 from typing import Any
 
 from afield.core.api import printed
-from afield.plugins.kit.picture_data import picture_data
+from afield.plugins.kit.picture.data import picture_data
 from afield.plugins.kit.words import setting_up
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]

@@ -9,7 +9,7 @@ from typing import Any
 
 from afield.core.api import Section
 from afield.plugins.kit.packing_data import WANTS, packing_data
-from afield.plugins.kit.picture import wiring_picture
+from afield.plugins.kit.picture.drawing import wiring_picture
 
 SIGNS = {
     "joined": "o---o", "inferred": "o- -o", "does not fit": "o-X-o", "missing": "o   o", "cannot tell": "o-?-o",

@@ -17,12 +17,12 @@ from afield.core.briefing.page import _section_html
 from afield.plugins.kit.encoding import encoded_wiring
 from afield.plugins.kit.packing_data import MARKS
 from afield.plugins.kit.packing_section import packing_section
-from afield.plugins.kit.picture import TALLEST, picture_words, wiring_picture
-from afield.plugins.kit.picture_data import picture_data
-from afield.plugins.kit.picture_layout import WIDTH, Layout, layout
-from afield.plugins.kit.picture_marks import LINES, SHAPES
-from afield.plugins.kit.picture_order import ordered
-from afield.plugins.kit.picture_text import cut, width_of, wrapped
+from afield.plugins.kit.picture.data import picture_data
+from afield.plugins.kit.picture.drawing import TALLEST, picture_words, wiring_picture
+from afield.plugins.kit.picture.layout import WIDTH, Layout, layout
+from afield.plugins.kit.picture.marks import LINES, SHAPES
+from afield.plugins.kit.picture.order import ordered
+from afield.plugins.kit.picture.text import cut, width_of, wrapped
 
 AMPLIFIED = """\
 items:

@@ -11,8 +11,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from afield.plugins.kit.picture_order import ordered
-from afield.plugins.kit.picture_text import BOLD, width_of, wrapped
+from afield.plugins.kit.picture.order import ordered
+from afield.plugins.kit.picture.text import BOLD, width_of, wrapped
 
 Json = Mapping[str, Any]
 

@@ -7,9 +7,9 @@ from html import escape
 from itertools import pairwise
 from typing import Any, NamedTuple
 
-from afield.plugins.kit.picture_layout import EDGE, NAME, SMALL, WIDTH, Layout, Row, Strip, layout
-from afield.plugins.kit.picture_marks import across, box, down, lead, mark_at, number, words
-from afield.plugins.kit.picture_text import BOLD, cut, width_of
+from afield.plugins.kit.picture.layout import EDGE, NAME, SMALL, WIDTH, Layout, Row, Strip, layout
+from afield.plugins.kit.picture.marks import across, box, down, lead, mark_at, number, words
+from afield.plugins.kit.picture.text import BOLD, cut, width_of
 
 TALLEST = 800.0
 """Of one part of the picture: what is taller is drawn in parts, one below the other, so that a page may end between."""

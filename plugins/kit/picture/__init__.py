@@ -1,0 +1,1 @@
+"""The drawing of how the kit is joined."""
