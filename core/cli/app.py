@@ -24,20 +24,25 @@ COMMANDS = {
 
 
 def application(asked: str = "") -> typer.Typer:
-    """The application; where one of its own commands is asked for, only the module of that one is imported."""
+    """The application; where one command is asked for, core's own or a plugin's, only its module is imported."""
     app = typer.Typer(
         help=HELP, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None, no_args_is_help=True
     )
     app.callback()(_global)
-    for name in [COMMANDS[asked]] if asked in COMMANDS else dict.fromkeys(COMMANDS.values()):
+    brought = _commands_of_plugins() if asked not in COMMANDS else []
+    if any(command.name == asked for command in brought):
+        brought, own = [command for command in brought if command.name == asked], []
+    else:
+        own = [COMMANDS[asked]] if asked in COMMANDS else list(dict.fromkeys(COMMANDS.values()))
+    for name in own:
         import_module(f"afield.core.cli.{name}").add_to(app)
-    if asked not in COMMANDS:
-        _add_commands_of_plugins(app)
+    for command in brought:
+        app.command(command.name, help=command.help)(_function_of(command))
     return app
 
 
-def _add_commands_of_plugins(app: typer.Typer) -> None:
-    """Add what plugins bring.
+def _commands_of_plugins() -> list[Command]:
+    """What plugins bring, by name.
 
     Raises:
         SetupError: a name that is taken.
@@ -53,9 +58,9 @@ def _add_commands_of_plugins(app: typer.Typer) -> None:
             what = f"the command {command.name} is brought by {owners[command.name]} and by {plugin}"
             raise SetupError(what, "Uninstall or rename one of them.")
         owners[command.name] = str(plugin)
-        app.command(command.name, help=command.help)(_function_of(command))
     for failure in host.failures:
         typer.echo(f"failed: {failure.text}", err=True)
+    return sorted((command for command, _ in brought), key=lambda command: command.name)
 
 
 def _function_of(command: Command) -> Callable[..., Any]:
@@ -75,6 +80,9 @@ def _print_version(asked: bool) -> None:
 def _global(
     version: Annotated[
         bool, typer.Option("--version", help="Print the version.", callback=_print_version, is_eager=True)
+    ] = False,
+    trace: Annotated[
+        bool, typer.Option("--trace-hooks", help="Tell every call of a plugin's hook on standard error.")
     ] = False,
 ) -> None:
     """Check a planned portable-radio outing before it leaves home, and print the briefing for the bag."""

@@ -9,7 +9,9 @@ from io import TextIOWrapper
 from afield.core.documents import InputError
 from afield.core.documents.writing import UsageError
 from afield.core.engine import PluginTrouble
+from afield.core.facts.time_limit import seconds
 from afield.core.host.loading import SetupError
+from afield.core.host.tracing import OPTION, Trace
 from afield.core.report.summary import EXIT_CRASH, EXIT_USAGE
 
 MOST_SHOWN = 10
@@ -23,19 +25,47 @@ def run(arguments: Sequence[str] | None = None) -> None:
         # A terminal that knows no "±" is no reason to stop.
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="replace")
-    debug = "--debug" in given
-    sys.exit(status_of([argument for argument in given if argument != "--debug"], debug))
+    # Both hold from the first moment on, before the command line is read, and may stand anywhere in it.
+    if OPTION in given:
+        Trace.start(sys.stderr)
+    sys.exit(status_of([argument for argument in given if argument not in ("--debug", OPTION)], "--debug" in given))
 
 
 def status_of(arguments: Sequence[str], debug: bool = False) -> int:
     """The exit status of a command; its messages go to standard error."""
     try:
+        _refuse_bad_time_limit()
         return _called(arguments)
+    except SystemExit as leaving:
+        if debug:
+            raise
+        return _left(arguments, leaving)
     except Exception as error:
         if debug:
             raise
         print(message_of(error), file=sys.stderr)
         return EXIT_USAGE if isinstance(error, InputError | SetupError | UsageError) else EXIT_CRASH
+
+
+def _left(arguments: Sequence[str], leaving: SystemExit) -> int:
+    """The status of a plugin's own command; the commands of afield end by themselves, and nothing else may end them."""
+    from afield.core.cli.app import COMMANDS
+
+    if next(iter(arguments), "") not in COMMANDS:
+        return leaving.code if isinstance(leaving.code, int) else EXIT_CRASH
+    print(
+        f"afield: internal error: something ended the program with {leaving.code!r} before its work was done\n"
+        "    = A plugin may do so. Run the command again with --debug and see which.",
+        file=sys.stderr,
+    )
+    return EXIT_CRASH
+
+
+def _refuse_bad_time_limit() -> None:
+    try:
+        seconds()
+    except ValueError as error:
+        raise UsageError(f"{error}\n    = Give a number such as 60, or 0 for no limit.") from error
 
 
 def _called(arguments: Sequence[str]) -> int:

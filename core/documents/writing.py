@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
@@ -53,6 +52,9 @@ def refuse_standing(paths: Iterable[Path], force: bool) -> None:
 
 def _written_beside(path: Path, text: str) -> str:
     """The name of a new file in the folder of `path` that holds the text."""
+    # Every start imports this module, few write.
+    import tempfile
+
     path.parent.mkdir(parents=True, exist_ok=True)
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=".afield-")
     try:

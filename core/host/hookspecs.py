@@ -52,6 +52,8 @@ class Section:
         package: dotted package that holds `templates/`.
         figures: name -> function of that JSON giving SVG text, for the template.
         text: JSON -> plain text, for the text briefing.
+        files: file name -> function of that JSON giving the text of a file that `afield brief` writes beside the page;
+            None = no such file this time. A plain name that no other section has; since 0.2.
 
     """
 
@@ -65,6 +67,7 @@ class Section:
     package: str
     figures: Mapping[str, Callable[[Mapping[str, Any]], str]] = field(default_factory=dict)
     text: Callable[[Mapping[str, Any]], str] | None = None
+    files: Mapping[str, Callable[[Mapping[str, Any]], str | None]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,10 +96,18 @@ class Comparison:
 
 @dataclass(frozen=True, slots=True)
 class Command:
-    """A command that a plugin brings: a function with typer annotations, registered under `name`."""
+    """A command that a plugin brings.
+
+    Attributes:
+        name: it is registered under this.
+        function: with typer annotations, or its address, `package.module:function`, imported when a command of a
+            plugin is asked for; its result is the exit status.
+        help: one sentence.
+
+    """
 
     name: str
-    function: Callable[..., Any]
+    function: Callable[..., Any] | str
     help: str
 
 

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from afield.core.facts.declarations import Fact
 from afield.core.facts.measured import CannotTell
+from afield.core.facts.resolver import Crash
 from afield.core.facts.world import World
 from afield.core.packs.columns import ColumnMaker
 from afield.core.packs.model import Pack
@@ -137,7 +138,15 @@ class Folding:
             region: AnyRegion = declared.inverse(subject, asked, self.sought.free, self.world)
         except CannotTell as error:
             return self.not_searched(leaf, error.reason.text)
+        except Exception as error:
+            crash = Crash(self.owner(declared), f"turning {declared.name} round", f"{type(error).__name__}: {error}")
+            self.world.crashes.append(crash)
+            return self.not_searched(leaf, crash.text)
         return region
+
+    def owner(self, declared: Fact) -> str:
+        """The plugin that declares the fact, for messages."""
+        return self.world.owners.get(declared.name, "an unnamed plugin")
 
     def not_searched(self, leaf: Leaf, why: str) -> AnyRegion:
         """What stands for a comparison that is not searched, with a word about it."""

@@ -20,9 +20,9 @@ LONGEST_NAME = 28
 ROLE_ORDER = ("operating position", "antenna", "vehicle", "mast", "counterpoise", "feed line", "supply", "guy")
 
 
-def map_figure(data: Mapping[str, Any]) -> str:
-    """The station to scale with the boundaries near it."""
-    return _figure(data, data["close"], "map", "Map of the station, to scale")
+def map_figure(data: Mapping[str, Any], name: str = "map") -> str:
+    """The station to scale with the boundaries near it; each drawing of one page has a name of its own."""
+    return _figure(data, data["close"], name, "Map of the station, to scale")
 
 
 def overview_figure(data: Mapping[str, Any]) -> str:
@@ -33,7 +33,7 @@ def overview_figure(data: Mapping[str, Any]) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class _Layer:
+class Layer:
     """What one thing adds to the drawing: its mark, the lines it covers, and its name with where that may point."""
 
     drawn: str
@@ -44,24 +44,39 @@ class _Layer:
 
 def _figure(data: Mapping[str, Any], view: Mapping[str, Any], name: str, title: str) -> str:
     sheet = Sheet.of(view, name, SMALL_WIDTH if name == "overview" else MAP_WIDTH)
-    areas = [reference for reference in data["references"] if reference["kind"] == "area"]
-    below = "".join(_bands(data["references"], sheet)) + "".join(_outsides(areas, sheet))
-    layers = [*_things(data, sheet), *_references(data["references"], sheet), *_position(data["position"], sheet)]
+    layers = [*_things(data, sheet), *reference_layers(data["references"], sheet), *_position(data["position"], sheet)]
     if name == "overview":
-        layers = [*_references(data["references"], sheet), _frame_of_map(data["close"], sheet)]
+        layers = [*reference_layers(data["references"], sheet), _frame_of_map(data["close"], sheet)]
+    return framed(sheet, title, data["references"], layers, data["declination_deg"])
+
+
+def framed(
+    sheet: Sheet,
+    title: str,
+    references: Sequence[Mapping[str, Any]],
+    layers: Sequence[Layer],
+    declination_deg: float | None,
+    ground: str = "",
+) -> str:
+    """The whole drawing: the claimed places' ground, the layers with the first on top, frame, scales and names.
+
+    `ground` is drawn above the places' ground and below the grid.
+    """
+    areas = [reference for reference in references if reference["kind"] == "area"]
+    below = "".join(bands(references, sheet)) + "".join(outsides(areas, sheet)) + ground
     drawn = "".join(layer.drawn for layer in reversed(layers))
-    hatchings = "".join(strokes.hatching(f"{name}-hatch-{index}", index) for index in range(len(areas)))
+    hatchings = "".join(strokes.hatching(f"{sheet.name}-hatch-{index}", index) for index in range(len(areas)))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {number(sheet.page_width)} {number(sheet.page_height)}" '
         f'role="img" aria-label="{escape(title)}" font-family="inherit" data-scale="{sheet.scale:.6f}">'
-        f'<defs><clipPath id="{name}-frame">{sheet.frame_rect}</clipPath>{hatchings}</defs>'
-        f'<g clip-path="url(#{name}-frame)"><rect x="0" y="0" width="100%" height="100%" fill="#fff"/>'
+        f'<defs><clipPath id="{sheet.name}-frame">{sheet.frame_rect}</clipPath>{hatchings}</defs>'
+        f'<g clip-path="url(#{sheet.name}-frame)"><rect x="0" y="0" width="100%" height="100%" fill="#fff"/>'
         f"{below}{sheet.grid}{drawn}</g>"
-        f"{furniture(sheet, data['declination_deg'])}{''.join(_names(layers, sheet))}</svg>"
+        f"{furniture(sheet, declination_deg)}{''.join(named(layers, sheet))}</svg>"
     )
 
 
-def _bands(references: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterator[str]:
+def bands(references: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterator[str]:
     """Corridors: the edges of all first, then their grounds, so that corridors that meet become one."""
     banded = [reference for reference in references if reference["corridor_m"]]
     for extra, colour in ((2.4, strokes.BAND_EDGE), (0.0, strokes.BAND)):
@@ -72,7 +87,8 @@ def _bands(references: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterator[st
             yield stroked(d, 2 * half_m * sheet.scale + extra, colour, extra=round_ends) if d else ""
 
 
-def _outsides(areas: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterator[str]:
+def outsides(areas: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterator[str]:
+    """The ground outside each area, hatched its own way."""
     beyond = sheet.window.padded(12 / sheet.scale)
     corners = [(beyond.west, beyond.south), (beyond.east, beyond.south), (beyond.east, beyond.north)]
     frame = path_data([sheet.at(corner) for corner in [*corners, (beyond.west, beyond.north)]], closed=True)
@@ -87,7 +103,8 @@ def _lines(lines: Sequence[Sequence[Sequence[float]]], sheet: Sheet, beyond_m: f
     return "".join(path_data(sheet.thinned(run)) for line in lines for run in runs_near(line, near))
 
 
-def _references(references: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterator[_Layer]:
+def reference_layers(references: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterator[Layer]:
+    """Lines, boundaries and points of the claimed places."""
     for reference in references:
         paths = reference["lines"]
         d = _lines(paths, sheet, reference["half_width_m"])
@@ -102,7 +119,7 @@ def _references(references: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterat
         drawn = _reference_lines(reference, d, sheet) if d else ""
         drawn += "".join(symbol_at(strokes.POINT_SYMBOL, *point) for point in points)
         anchors = (*points, *covers[:: max(1, len(covers) // 14)])
-        yield _Layer(drawn, covers, str(reference["title"]) if anchors else "", anchors)
+        yield Layer(drawn, covers, str(reference["title"]) if anchors else "", anchors)
 
 
 def _reference_lines(reference: Mapping[str, Any], d: str, sheet: Sheet) -> str:
@@ -113,23 +130,23 @@ def _reference_lines(reference: Mapping[str, Any], d: str, sheet: Sheet) -> str:
     return stroked(d, width, extra=about) + stroked(d, width - 2.6, "#fff")
 
 
-def _things(data: Mapping[str, Any], sheet: Sheet) -> Iterator[_Layer]:
+def _things(data: Mapping[str, Any], sheet: Sheet) -> Iterator[Layer]:
     for worst in data["worst"]:
         yield _worst(worst, sheet)
     for part in sorted(data["parts"], key=_role_order):
-        yield _part(part, sheet)
+        yield part_layer(part, sheet)
 
 
-def _worst(worst: Mapping[str, Any], sheet: Sheet) -> _Layer:
+def _worst(worst: Mapping[str, Any], sheet: Sheet) -> Layer:
     """A ring around the point, and the line to measure from it to the nearest point of the place."""
     point = sheet.at(worst["point"])
     mark = symbol_at(strokes.WORST_SYMBOL, *point)
     if worst["nearest"] is None:
-        return _Layer(mark, (point,), worst["label"], (point,))
+        return Layer(mark, (point,), worst["label"], (point,))
     line = [point, sheet.at(worst["nearest"])]
     drawn = stroked(path_data(line), 3.4, "#fff") + stroked(path_data(line), 1.2, extra=' data-measure=""')
     end = symbol_at(strokes.NEAREST_SYMBOL, *line[1])
-    return _Layer(drawn + end + mark, tuple(along(line)), worst["label"], (point,))
+    return Layer(drawn + end + mark, tuple(along(line)), worst["label"], (point,))
 
 
 def _role_order(part: Mapping[str, Any]) -> tuple[bool, int]:
@@ -137,24 +154,23 @@ def _role_order(part: Mapping[str, Any]) -> tuple[bool, int]:
     return part["shape"] != "point", ROLE_ORDER.index(role) if role in ROLE_ORDER else len(ROLE_ORDER)
 
 
-def _part(part: Mapping[str, Any], sheet: Sheet) -> _Layer:
+def part_layer(part: Mapping[str, Any], sheet: Sheet) -> Layer:
+    """One part of the station, to scale."""
     path = [sheet.at(point) for point in part["points"]]
     width, dash = strokes.style_of(part["role"])
     about = f' data-part="{escape(str(part["name"]))}" stroke-linecap="butt"'
     if part["radius_m"]:
         radius = part["radius_m"] * sheet.scale
         ring = _ring(path[0], radius)
-        return _Layer(
+        return Layer(
             stroked(_circle(path[0], radius), min(width, 2.0), dash=dash, extra=about), ring, part["name"], ring
         )
     if len(path) == 1:
         corners = tuple((path[0][0] + right * 5, path[0][1] + down * 5) for right in (-1, 0, 1) for down in (-1, 0, 1))
-        return _Layer(symbol_at(strokes.symbol_of(part["role"]), *path[0]), corners, part["name"], (path[0],))
+        return Layer(symbol_at(strokes.symbol_of(part["role"]), *path[0]), corners, part["name"], (path[0],))
     closed = part["shape"] == "polygon"
     covers = tuple(along([*path, path[0]] if closed else path))
-    return _Layer(
-        stroked(path_data(path, closed), width, dash=dash, extra=about), covers, part["name"], _spread(covers)
-    )
+    return Layer(stroked(path_data(path, closed), width, dash=dash, extra=about), covers, part["name"], _spread(covers))
 
 
 def _spread(points: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
@@ -176,19 +192,19 @@ def _circle(centre: Sequence[float], radius: float) -> str:
     return f"M{start}a{size} {size} 0 1 0 {across} 0a{size} {size} 0 1 0 -{across} 0Z"
 
 
-def _position(position: Mapping[str, Any] | None, sheet: Sheet) -> Iterator[_Layer]:
+def _position(position: Mapping[str, Any] | None, sheet: Sheet) -> Iterator[Layer]:
     if position is None:
         return
     centre = sheet.at((0.0, 0.0))
-    yield _Layer(symbol_at(strokes.POSITION_SYMBOL, *centre), (centre,))
+    yield Layer(symbol_at(strokes.POSITION_SYMBOL, *centre), (centre,))
     if position["radius_m"]:
         radius = position["radius_m"] * sheet.scale
         ring = _ring(centre, radius)
         about = ' data-position="95 %"'
-        yield _Layer(stroked(_circle(centre, radius), 1.6, dash="1.5 3.5", extra=about), ring, "95 % circle", ring)
+        yield Layer(stroked(_circle(centre, radius), 1.6, dash="1.5 3.5", extra=about), ring, "95 % circle", ring)
 
 
-def _frame_of_map(close: Mapping[str, Any], sheet: Sheet) -> _Layer:
+def _frame_of_map(close: Mapping[str, Any], sheet: Sheet) -> Layer:
     window = close["window"]
     west, north = sheet.at((window["west"], window["north"]))
     east, south = sheet.at((window["east"], window["south"]))
@@ -197,10 +213,11 @@ def _frame_of_map(close: Mapping[str, Any], sheet: Sheet) -> _Layer:
     corners = [(west - grow, north - grow), (east + grow, north - grow), (east + grow, south + grow)]
     path = [*corners, (west - grow, south + grow)]
     drawn = stroked(path_data(path, closed=True), 5, "#fff") + stroked(path_data(path, closed=True), 2.6)
-    return _Layer(drawn, tuple(along([*path, path[0]])), "the map above", tuple(path))
+    return Layer(drawn, tuple(along([*path, path[0]])), "the map above", tuple(path))
 
 
-def _names(layers: Sequence[_Layer], sheet: Sheet) -> Iterator[str]:
+def named(layers: Sequence[Layer], sheet: Sheet) -> Iterator[str]:
+    """The names of what is drawn, where there is room for them."""
     placer = Placer(sheet.frame, TEXT, [point for layer in layers for point in layer.covers])
     for layer in layers:
         if layer.name:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from afield.core.api import Fragment
+from afield.plugins.geometry.station_keys import STATION, summit_keys
 
-KINDS = ("line", "area", "point")
+KINDS = ("line", "area", "point", "summit")
 
 
 def _text(title: str, example: str) -> dict[str, Any]:
@@ -49,13 +50,14 @@ def geometry(fact: str) -> dict[str, Any]:
                 "title": "what joins two vertices",
                 "x-example": "lonlat",
             },
+            **summit_keys(),
         },
-        "required": ["file"],
+        "anyOf": [{"required": ["file"]}, {"required": ["elevation"]}],
     }
 
 
 def fragments() -> list[Fragment]:
-    """A claim may bring its own geometry; a pack's reference has a kind and a geometry."""
+    """A claim may bring its own geometry; a reference has a kind and a geometry; a station a height, or a boat."""
     kind = {
         "type": "string",
         "enum": list(KINDS),
@@ -64,6 +66,7 @@ def fragments() -> list[Fragment]:
         "x-example": "line",
     }
     return [
+        Fragment("plan", "station", STATION),
         Fragment("plan", "claims[]", {"geometry": geometry("claim.geometry")}),
         Fragment("references", "/", {"kind": kind, "geometry": geometry("reference.listed_geometry")}, ("kind",)),
     ]

@@ -25,7 +25,7 @@ WANTS = (
 def map_data(facts: Facts) -> dict[str, Any] | None:
     """The map's JSON (schemas/sections/map.json), all lengths in metres; None if there is nothing to draw."""
     needle = declination_deg(facts)
-    parts = [_part(record["value"], needle) for record in known(facts, "part.outline").values()]
+    parts = [part_drawn(record["value"], needle) for record in known(facts, "part.outline").values()]
     references = references_of(facts)
     if not parts and not references:
         return None
@@ -55,7 +55,8 @@ def _position(facts: Facts) -> dict[str, Any] | None:
     return {"radius_m": radius, "words": words}
 
 
-def _part(outline: Mapping[str, Any], needle_deg: float | None) -> dict[str, Any]:
+def part_drawn(outline: Mapping[str, Any], needle_deg: float | None) -> dict[str, Any]:
+    """A part for drawing, and where it lies in words."""
     height = outline.get("height_m")
     return {
         **{field: outline.get(field) for field in ("name", "role", "shape", "radius_m")},

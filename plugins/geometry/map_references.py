@@ -23,7 +23,7 @@ KINDS = {"line": "line", "area": "boundary of the area", "point": "point"}
 
 def references_of(facts: Facts) -> list[dict[str, Any]]:
     """The claimed places whose shape is known, for drawing."""
-    return [_reference(key, record["value"], facts) for key, record in known(facts, "reference.shape").items()]
+    return [reference_drawn(key, record["value"], facts) for key, record in known(facts, "reference.shape").items()]
 
 
 def rounded(point: Point) -> list[float]:
@@ -31,16 +31,18 @@ def rounded(point: Point) -> list[float]:
     return [round(float(point[0]), 2), round(float(point[1]), 2)]
 
 
-def _reference(key: str, shape: Mapping[str, Any], facts: Facts) -> dict[str, Any]:
+def reference_drawn(key: str, shape: Mapping[str, Any], facts: Facts, cut_at_m: float = CLIPPED_AT_M) -> dict[str, Any]:
+    """One claimed place, for drawing; its shape was cut off at `cut_at_m` to each side."""
     kind = shape["kind"]
     areas = [[[rounded(point) for point in ring] for ring in area] for area in shape.get("areas", [])]
     lines = [[rounded(point) for point in line] for line in shape.get("lines", [])]
+    edges = [path for area in areas for ring in area for path in uncut(ring, cut_at_m)]
     corridor_m = _corridor_m(key, facts) if kind == "line" else None
     return {
         "claim": key,
         "title": title_of(key, facts),
         "kind": kind,
-        "lines": [path for area in areas for ring in area for path in uncut(ring)] if kind == "area" else lines,
+        "lines": edges if kind == "area" else lines,
         "areas": areas,
         "points": [rounded(point) for point in shape.get("points", [])] if kind == "point" else [],
         "half_width_m": float(shape.get("half_width_m") or 0.0),
@@ -69,12 +71,12 @@ def _words(shape: Mapping[str, Any], corridor_m: float | None) -> str:
     return f"{words}; corridor {paced(corridor_m)} to each side{edge}"
 
 
-def uncut(ring: Sequence[Point]) -> list[list[Point]]:
+def uncut(ring: Sequence[Point], cut_at_m: float = CLIPPED_AT_M) -> list[list[Point]]:
     """A ring without the stretches along which its shape was cut off: what is left are true boundaries."""
     runs: list[list[Point]] = []
     joined = False
     for start, end in pairwise(ring):
-        if _along_the_cut(start, end):
+        if _along_the_cut(start, end, cut_at_m):
             joined = False
             continue
         if not joined:
@@ -84,8 +86,8 @@ def uncut(ring: Sequence[Point]) -> list[list[Point]]:
     return runs
 
 
-def _along_the_cut(start: Point, end: Point) -> bool:
-    return any(start[axis] == end[axis] and abs(abs(start[axis]) - CLIPPED_AT_M) < 0.01 for axis in (0, 1))
+def _along_the_cut(start: Point, end: Point, cut_at_m: float) -> bool:
+    return any(start[axis] == end[axis] and abs(abs(start[axis]) - cut_at_m) < 0.01 for axis in (0, 1))
 
 
 def worst_points(facts: Facts) -> Iterator[dict[str, Any]]:

@@ -32,7 +32,7 @@ def views(data: Mapping[str, Any]) -> dict[str, Any]:
         corner for boundary in near for corner in [boundary.point, *_around(boundary.point, boundary.band_m, reach)]
     ]
     close = proportioned(station.with_points(shown).padded(station.span * 0.12))
-    return {"close": _view(close), "wide": _wide(close, [boundary.point for boundary in boundaries])}
+    return {"close": view_of(close), "wide": _wide(close, [boundary.point for boundary in boundaries])}
 
 
 def _wide(close: Window, points: Sequence[Point]) -> dict[str, Any] | None:
@@ -40,7 +40,7 @@ def _wide(close: Window, points: Sequence[Point]) -> dict[str, Any] | None:
     if not far:
         return None
     window = close.with_points(far)
-    return _view(proportioned(window.padded(window.span * 0.15)))
+    return view_of(proportioned(window.padded(window.span * 0.15)))
 
 
 def _station_window(data: Mapping[str, Any]) -> Window:
@@ -72,7 +72,8 @@ def _boundaries(references: Sequence[Mapping[str, Any]], station: Window) -> Ite
             yield _Boundary(feet[distances.index(least)], least, band)
 
 
-def _view(window: Window) -> dict[str, Any]:
+def view_of(window: Window) -> dict[str, Any]:
+    """A drawing's window with its grid and its scale bars."""
     west, south, east, north = (round(side, 2) for side in window)
     grid_m = round_step(window.span, 8)
     return {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from afield.core.api import CannotTell, Estimate, Fact, Tool, fact
 from afield.plugins.geometry.reference_facts import Place, half_width_m
@@ -28,7 +28,7 @@ GROUND = ("claim.footprint", "reference.kind")
     "place.farthest_part_from_line", kind="claim", unit="m", least=0.0,
     title="distance of the farthest part from the line",
     owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND,
-    optional=["program_line_means", "program_line_width"],
+    optional=["program_line_means", "program_line_width"], inverse=lambda *asked: _inverse("near_line", *asked),
 )  # fmt: skip
 def place_farthest_part_from_line(
     claim_footprint: list[Outline],
@@ -48,7 +48,7 @@ def place_farthest_part_from_line(
 
 @fact(
     "place.margin_inside_area", kind="claim", unit="m", title="margin of the whole station inside the boundary",
-    below_zero="outside",
+    below_zero="outside", inverse=lambda *asked: _inverse("inside_area", *asked),
     owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND,
 )  # fmt: skip
 def place_margin_inside_area(
@@ -65,6 +65,7 @@ def place_margin_inside_area(
     "place.farthest_part_from_point", kind="claim", unit="m", least=0.0,
     title="distance of the farthest part from the point",
     owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND,
+    inverse=lambda *asked: _inverse("near_point", *asked),
 )  # fmt: skip
 def place_farthest_part_from_point(
     claim_footprint: list[Outline], station_plane: Plane, station_position: Position, reference_place: Place
@@ -74,6 +75,13 @@ def place_farthest_part_from_point(
 
     _due("point", reference_place)
     return point_distance(claim_footprint, station_plane, station_position, reference_place)
+
+
+def _inverse(name: str, *asked: Any) -> Any:
+    """The fact turned round, for placement; imported only when it is asked."""
+    from afield.plugins.geometry.placement import inverses
+
+    return getattr(inverses, name)(*asked)
 
 
 def _due(kind: str, place: Place) -> None:

@@ -34,14 +34,17 @@ def line_distance(
     parts = _parts(outlines)
     line = _laid(lambda: line_around(place.lines, plane, _reach(parts, position, place), place.edge_model))
     notes = () if half_width_m == 0 else (f"{half_width_m:g} m are taken off: half the width of what the line means.",)
-    return _estimate(lambda at: farthest_from_line(at, line), outlines, position, place, -half_width_m, notes)
+    shift = swell_m(outlines) - half_width_m
+    return _estimate(lambda at: farthest_from_line(at, line), outlines, position, place, shift, notes)
 
 
 def area_margin(outlines: Sequence[Outline], plane: Plane, position: Position, place: Place) -> Estimate:
     """Margin of the station inside the area."""
     parts = _parts(outlines)
     area = _laid(lambda: area_around(place.areas, plane, _reach(parts, position, place), place.edge_model))
-    return _estimate(lambda at: least_inside(at, area), outlines, position, place, 0.0, tuple(area.notes))
+    return _estimate(
+        lambda at: least_inside(at, area), outlines, position, place, -swell_m(outlines), tuple(area.notes)
+    )
 
 
 def point_distance(outlines: Sequence[Outline], plane: Plane, position: Position, place: Place) -> Estimate:
@@ -50,7 +53,12 @@ def point_distance(outlines: Sequence[Outline], plane: Plane, position: Position
         raise CannotTell(f"the reference has {len(place.points)} points; one is due", "claims[].geometry.name")
     east, north = plane.to_plane(*place.points[0])
     centre = (float(east), float(north))
-    return _estimate(lambda at: farthest_from_point(at, centre), outlines, position, place, 0.0, ())
+    return _estimate(lambda at: farthest_from_point(at, centre), outlines, position, place, swell_m(outlines), ())
+
+
+def swell_m(outlines: Sequence[Outline]) -> float:
+    """How far a station under way reaches around its track, metres; 0 for others. Safe: a distance may be less."""
+    return max((float(outline.extra.get("swell_m", 0.0)) for outline in outlines), default=0.0)
 
 
 def _laid(lay: Callable[[], Laid]) -> Laid:
@@ -85,6 +93,7 @@ def _estimate(
         **_digit_parts(worst, position),
         **_datum_parts(worst, place),
         **_laying_out_parts(worst, outline),
+        **_turn_parts(outline),
     }
     found, more_notes = bounded_parts(contributions, worst, measure, parts, position, place)
     return Estimate(
@@ -118,6 +127,12 @@ def _laying_out_parts(worst: Worst, outline: Outline) -> dict[str, float]:
         across = (worst.direction[0] * north - worst.direction[1] * east) / reach
         parts[f"part:{outline.name}/bearing"] = across * reach * radians(BEARING_95_DEG)
     return parts
+
+
+def _turn_parts(outline: Outline) -> dict[str, float]:
+    """What a boat may have strayed from the straight legs of its track."""
+    turn = float(outline.extra.get("turn_m", 0.0))
+    return {"turns between fixes": turn} if turn else {}
 
 
 def _detail(worst: Worst, outline: Outline) -> dict[str, object]:

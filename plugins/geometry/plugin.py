@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from afield.core.api import Fact, Fragment, Section, hookimpl
+from afield.core.api import Command, Fact, Fragment, Section, hookimpl
 
 COMPUTATIONS = {
     "geodesy": ("geodesic_inverse", "geodesic_direct", "polygon_perimeter_area"),
@@ -25,6 +25,9 @@ COMPUTATIONS = {
     "membership": ("point_in_polygon", "point_in_polygon_class", "point_in_polygons"),
     "repair": ("polygon_validity",),
     "edges": ("edge_doubt_m",),
+    "terrain_zone": ("dem_zone_below_summit",),
+    "afloat": ("anchor_swing_radius", "turn_between_fixes"),
+    "altimeter": ("isa_pressure", "altimeter_error"),
 }
 
 
@@ -39,9 +42,10 @@ def afield_fragments() -> list[Fragment]:
 @hookimpl
 def afield_facts() -> list[Fact]:
     """Facts of the station, of each reference, and of how far one keeps within the other."""
-    from afield.plugins.geometry import margin_facts, reference_facts, station_facts
+    from afield.plugins.geometry import afloat_facts, margin_facts, reference_facts, station_facts, summit_facts
 
-    return [*station_facts.FACTS, *reference_facts.FACTS, *margin_facts.FACTS]
+    modules = (station_facts, reference_facts, margin_facts, summit_facts, afloat_facts)
+    return [fact for module in modules for fact in module.FACTS]
 
 
 @hookimpl
@@ -57,3 +61,16 @@ def afield_sections() -> list[Section]:
     from afield.plugins.geometry.section import sections
 
     return sections()
+
+
+@hookimpl
+def afield_commands() -> list[Command]:
+    """Where the station can stand; references by position."""
+    sentence = "Say where the station can stand, and which way it can lie, so that all claims count."
+    listing = "List the references of a catalogue that hold a position or come near it."
+    building = "Build a catalogue of references from GIS files, or show what is in one."
+    return [
+        Command("place", "afield.plugins.geometry.placement.command:place", sentence),
+        Command("near", "afield.plugins.geometry.catalogue.near_command:near", listing),
+        Command("catalogue", "afield.plugins.geometry.catalogue.build_command:catalogue", building),
+    ]

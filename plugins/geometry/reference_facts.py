@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from afield.core.api import CannotTell, Estimate, Fact, Piece, fact
@@ -10,6 +10,7 @@ from afield.plugins.geometry.station_facts import Outline, Position
 
 if TYPE_CHECKING:
     from afield.plugins.geometry.computations.plane import Plane
+    from afield.plugins.geometry.summit_facts import SummitZone
 
 ROLES = ("operating position", "antenna", "feed line", "counterpoise", "mast", "guy", "supply", "vehicle")
 """The roles that a plan's parts may have; a pack that names another would wait for it in vain."""
@@ -25,7 +26,7 @@ class Place:
     """The geometry of one reference.
 
     Attributes:
-        kind: "line", "area" or "point".
+        kind: "line", "area", "point" or "summit" (of which only the point is here; its area is `reference.zone`).
         lines, areas, points: latitude and longitude in degrees.
         layer: file and layer; references of one layer share its errors.
         map_sigma_m: of the map, per axis; datum_m: 95 % of the datum's step, per axis.
@@ -49,11 +50,12 @@ def _shape_json(shape: dict[str, Any]) -> dict[str, Any]:
 
 
 @fact(
-    "reference.kind", kind="claim", type="text", title="kind of the reference", choices=("line", "area", "point"),
-    optional=["reference_listed_kind", "claim_geometry"], settle=f"{SUPPLY_GEOMETRY}.kind", exact=True,
+    "reference.kind", kind="claim", type="text", title="kind of the reference",
+    choices=("line", "area", "point", "summit"), optional=["reference_listed_kind", "claim_geometry"],
+    settle=f"{SUPPLY_GEOMETRY}.kind", exact=True,
 )  # fmt: skip
 def reference_kind(reference_listed_kind: str | None, claim_geometry: Piece | None) -> str:
-    """Line, area or point: as the claim says, else as the pack lists it."""
+    """Line, area, point or summit: as the claim says, else as the pack lists it."""
     stated = claim_geometry.data.get("kind") if claim_geometry else None
     kind = stated or reference_listed_kind
     if kind is None:
@@ -100,12 +102,24 @@ def _own_map_notes(own: Piece | None, place: Place, is_listed: bool, listed: Pie
     optional=["program_line_means", "program_line_width"],
 )  # fmt: skip
 def reference_shape(
-    reference_place: Place, station_plane: Plane, program_line_means: str | None, program_line_width: float | None
+    reference_place: Place,
+    reference_zone: SummitZone | None,
+    station_plane: Plane,
+    program_line_means: str | None,
+    program_line_width: float | None,
 ) -> dict[str, Any]:
     """The part of the reference around the station, in metres east and north, for drawing."""
     from afield.plugins.geometry.shapes_around import shape_around
 
-    return shape_around(reference_place, station_plane, half_width_m(program_line_means, program_line_width))
+    place = drawn_as(reference_place, reference_zone)
+    return shape_around(place, station_plane, half_width_m(program_line_means, program_line_width))
+
+
+def drawn_as(place: Place, zone: SummitZone | None) -> Place:
+    """The place as a map shows it: a summit is its area, or a point where no terrain is known."""
+    if zone is not None:
+        return zone.likely
+    return replace(place, kind="point") if place.kind == "summit" else place
 
 
 def half_width_m(means: str | None, width_m: float | None) -> float:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from afield.core.api import Estimate, Fact, Piece, Subject, convert, fact, parse_quantity
 
 if TYPE_CHECKING:
+    from afield.plugins.geometry.afloat_facts import Afloat
     from afield.plugins.geometry.computations.footprints import Part
     from afield.plugins.geometry.computations.plane import Plane
 
@@ -142,8 +143,14 @@ def part_outline(
     part_radials: Piece | None,
     part_height: float | None,
     station_bearing_shift: float,
+    station_afloat: Afloat | None,
 ) -> Estimate:
     """Where the part lies: a point, a run, radials, or the full circle that a part without a bearing may lie in."""
+    if station_afloat is not None:
+        from afield.plugins.geometry.afloat_stated import afloat_outline
+
+        on_board = afloat_outline(str(subject.data["name"]), part_role, station_afloat, part_height)
+        return Estimate(on_board, method=on_board.extra["method"])
     from afield.plugins.geometry.outlines import Stated, outline_of
 
     stated = Stated(part_at, part_from, part_to, part_length, part_radials, station_bearing_shift)

@@ -93,7 +93,8 @@ def hatching(name: str, index: int) -> str:
     )
 
 
-def _swatch(content: str) -> Callable[[Mapping[str, Any]], str]:
+def swatch(content: str) -> Callable[[Mapping[str, Any]], str]:
+    """A sample for the key of a drawing, 44 by 20 units."""
     size = 'viewBox="0 0 44 20" width="44" height="20" aria-hidden="true"'
     drawn = f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{content}</svg>'
     return lambda data: drawn
@@ -102,17 +103,17 @@ def _swatch(content: str) -> Callable[[Mapping[str, Any]], str]:
 def _part_swatch(role: str, shape: str) -> Callable[[Mapping[str, Any]], str]:
     width, dash = style_of(role)
     if shape == "point":
-        return _swatch(symbol_at(symbol_of(role), 22, 10))
+        return swatch(symbol_at(symbol_of(role), 22, 10))
     if shape in ("line", "radials"):
-        return _swatch(stroked("M2 10H42", width, dash=dash))
+        return swatch(stroked("M2 10H42", width, dash=dash))
     outline = "M22 2A8 8 0 1 0 22.01 2Z" if shape == "circle" else "M8 3H36V17H8Z"
-    return _swatch(stroked(outline, min(width, 2.4), dash=dash))
+    return swatch(stroked(outline, min(width, 2.4), dash=dash))
 
 
 def _hatch_swatch(index: int) -> Callable[[Mapping[str, Any]], str]:
     name = f"key-hatch-{index}"
     boundary = stroked("M4 18H40", 2.2, dash="12 4 3 4")
-    return _swatch(f'{hatching(name, index)}<rect x="4" y="1" width="36" height="17" fill="url(#{name})"/>{boundary}')
+    return swatch(f'{hatching(name, index)}<rect x="4" y="1" width="36" height="17" fill="url(#{name})"/>{boundary}')
 
 
 def swatches() -> dict[str, Callable[[Mapping[str, Any]], str]]:
@@ -125,9 +126,9 @@ def swatches() -> dict[str, Callable[[Mapping[str, Any]], str]]:
     return {
         **parts,
         **areas,
-        "line": _swatch(road),
-        "corridor": _swatch(band),
-        "point": _swatch(symbol_at(POINT_SYMBOL, 22, 10)),
-        "position": _swatch(circle),
-        "worst": _swatch(symbol_at(WORST_SYMBOL, 22, 10)),
+        "line": swatch(road),
+        "corridor": swatch(band),
+        "point": swatch(symbol_at(POINT_SYMBOL, 22, 10)),
+        "position": swatch(circle),
+        "worst": swatch(symbol_at(WORST_SYMBOL, 22, 10)),
     }

@@ -14,8 +14,8 @@ from typing import Any
 
 import numpy as np
 
-from afield.plugins.power.energy_balances import balances_of
-from afield.plugins.power.energy_sun import Place
+from afield.plugins.power.energy.balances import balances_of
+from afield.plugins.power.energy.sun import Place
 
 HOURS, VARIANTS, BUDGET_S = 48, 5, 1.0
 LOADS = [{"state": "receive", "amperes": "0.4 A"}, {"state": "transmit", "at": "10 W", "amperes": "2.5 A"}]

@@ -12,6 +12,8 @@ from pathlib import Path
 import cold
 import energy
 import kit
+import near
+import placement
 import verdicts
 
 
@@ -39,6 +41,10 @@ def main() -> None:
     energy.main()
     print()
     kit.main()
+    print()
+    near.main()
+    print()
+    placement.main()
 
 
 if __name__ == "__main__":

@@ -12,9 +12,7 @@ from afield.core.host.loading import installed_host
 
 HOOKS = [name for name in vars(Hooks) if name.startswith("afield_")]
 
-UNUSED = {
-    "afield_commands": "the built-in plugins need no command yet; it is the door for a stranger's",
-}
+UNUSED: dict[str, str] = {}
 """Hooks that no built-in plugin implements, each with the reason why it is there."""
 
 

@@ -48,7 +48,21 @@ def test_a_command_alone_is_the_command_among_all(name: str) -> None:
 
 
 def test_all_commands_are_listed_in_their_order() -> None:
-    assert list(command().commands) == list(COMMANDS)
+    listed = list(command().commands)
+    brought = [name for name in listed if name not in COMMANDS]
+    assert [name for name in listed if name in COMMANDS] == list(COMMANDS)
+    assert brought == sorted(brought)
+    assert "place" in brought
+
+
+def test_a_command_given_by_its_address_is_imported_when_a_plugins_is_asked_for(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    found = house(Command("shelve", f"{__name__}:shelve", "Say how many books stand."))
+    monkeypatch.setitem(sys.modules, __name__, SimpleNamespace(shelve=shelve))
+    monkeypatch.setattr("afield.core.host.loading.installed_host", lambda: found)
+    assert status_of(["shelve", "4"]) == 3
+    assert capsys.readouterr().out == "4 books stand\n"
 
 
 def test_a_command_imports_no_module_of_another() -> None:

@@ -111,6 +111,20 @@ def test_an_inverse_without_an_answer_is_named_with_its_reason(toys: Any) -> Non
     assert (found.region, found.unsearched) == (EVERYWHERE, ("wall.gap: nobody measured the wall",))
 
 
+def test_an_inverse_that_fails_is_named_with_its_plugin_and_keeps_nothing_out(toys: Any) -> None:
+    def broken(*_: Any) -> Any:
+        raise RuntimeError("no chalk")
+
+    facts = [replace(fact, inverse=broken) if fact.name == "wall.gap" else fact for fact in toys.FACTS]
+    house = toys.house(facts=lambda: facts)
+    house.pack({"id": "one", "require": GAP}, limits={"gap": [{"from": "2024-01-01", "value": "0.5", "unit": "m"}]})
+    trip = house.load(**WALL)
+    (found,) = solve(trip, Sought(LENGTHS, FREE))
+    (crash,) = trip.world.crashes
+    assert crash.text.endswith(" failed at turning wall.gap round: RuntimeError: no chalk")
+    assert (found.region, found.unsearched) == (EVERYWHERE, (f"wall.gap: {crash.text}",))
+
+
 def test_only_required_rules_that_are_judged_are_searched(invertible: Any) -> None:
     confirm = {"id": "look", "confirm": "Look at it.", "when": "home"}
     invertible.pack({"id": "wish", "require": GAP, "severity": "advised"}, confirm, limits={"gap": [

@@ -1,0 +1,88 @@
+"""The map of a placement as SVG text, drawn from its JSON alone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
+
+from afield.plugins.geometry import strokes
+from afield.plugins.geometry.figures import Layer, framed, part_layer, reference_layers
+from afield.plugins.geometry.labels import along
+from afield.plugins.geometry.placement.wording import is_miss
+from afield.plugins.geometry.sheet import MAP_WIDTH, Sheet
+from afield.plugins.geometry.strokes import path_data, stroked, symbol_at
+
+Json = Mapping[str, Any]
+REGION = "#a6a6a6"
+MARKS = {"plan": strokes.POSITION_SYMBOL, "access": strokes.OTHER_SYMBOL}
+MARK_NAMES = {"plan": "the plan", "access": "access point"}
+WINDOW_DASH = "1.5 5"
+RING = "".join(
+    f'<circle r="10" fill="none" stroke="{colour}" stroke-width="{width}"/>'
+    for colour, width in (("#fff", 5), ("#000", 2))
+)
+
+
+def placement_figure(found: Json) -> str:
+    """The claimed places, where all of them count, and the places found with the station laid there."""
+    drawing = found["drawing"]
+    sheet = Sheet.of(drawing["view"], "placement", MAP_WIDTH)
+    layers = [*_stations(drawing, sheet, names_of(found)), *_marks(drawing, sheet)]
+    layers += [_end_of_search(found["window"]["half_m"], sheet), *reference_layers(drawing["references"], sheet)]
+    return framed(
+        sheet, "Map of the places found", drawing["references"], layers, needle_of(found), _region(drawing, sheet)
+    )
+
+
+def names_of(found: Json) -> dict[str, str]:
+    """What each place found is called on the map."""
+    best = "nearest miss" if is_miss(found) else "most room" if found["outcome"] == "fits" else "tried"
+    return {"nearest": "nearest", "best": best}
+
+
+def needle_of(found: Json) -> float | None:
+    """Declination of the needle where a place was found."""
+    place = found["best"] or found["nearest"]
+    return place["declination_deg"] if place else None
+
+
+def _region(drawing: Json, sheet: Sheet) -> str:
+    rings = [ring for rings in drawing["region"] for ring in rings]
+    d = "".join(path_data(sheet.thinned(ring), closed=True) for ring in rings)
+    style = f'fill="{REGION}" fill-rule="evenodd" stroke="#000" stroke-width="2"'
+    return f'<path d="{d}" {style} data-region=""/>' if d else ""
+
+
+def _end_of_search(half_m: float, sheet: Sheet) -> Layer:
+    corners = [(-half_m, -half_m), (half_m, -half_m), (half_m, half_m), (-half_m, half_m)]
+    outline = path_data([sheet.at(corner) for corner in corners], closed=True)
+    return Layer(stroked(outline, 2, dash=WINDOW_DASH, extra=' stroke-linecap="round" data-window=""'))
+
+
+def _stations(drawing: Json, sheet: Sheet, names: Mapping[str, str]) -> Iterator[Layer]:
+    for station in drawing["stations"]:
+        at = sheet.at(station["at"])
+        yield Layer(symbol_at(RING, *at), (at,), names[station["name"]], (at,))
+        for part in station["parts"]:
+            layer = part_layer(part, sheet)
+            yield Layer(layer.drawn, layer.covers)
+
+
+def _marks(drawing: Json, sheet: Sheet) -> Iterator[Layer]:
+    for name, symbol in MARKS.items():
+        if drawing[name] is not None:
+            at = sheet.at(drawing[name])
+            yield Layer(symbol_at(symbol, *at), tuple(along([at])), MARK_NAMES[name], (at,))
+
+
+def swatches() -> dict[str, str]:
+    """Samples for the key, by name."""
+    drawn: dict[str, Callable[[Json], str]] = {
+        **strokes.swatches(),
+        "region": strokes.swatch(f'<path d="M3 2H41V18H3Z" fill="{REGION}" stroke="#000" stroke-width="2"/>'),
+        "window": strokes.swatch(stroked("M2 10H42", 2, dash=WINDOW_DASH, extra=' stroke-linecap="round"')),
+        "place": strokes.swatch(symbol_at('<circle r="7.5" fill="none" stroke="#000" stroke-width="2"/>', 22, 10)),
+        "plan": strokes.swatch(symbol_at(strokes.POSITION_SYMBOL, 22, 10)),
+        "access": strokes.swatch(symbol_at(strokes.OTHER_SYMBOL, 22, 10)),
+    }
+    return {name: draw({}) for name, draw in drawn.items()}

@@ -1,0 +1,139 @@
+"""Where a grid lies on the earth, and where on the grid the summit is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from afield.plugins.geometry.computations.geodesy import geodesic_inverse
+from afield.plugins.geometry.readers.datums import DatumStep, area_of, crs_of, operations_to_wgs84, step_to_wgs84
+from afield.plugins.geometry.readers.layer import GeoFileError
+from afield.plugins.geometry.terrain.grid import Grid, Heights
+
+NEAR_M = 100.0
+"""The grid's own top is sought this far around the stated summit, or two posts where they are farther apart (a
+judgement: maps and lists give summits to a few tens of metres)."""
+
+LatLon = tuple[float, float]
+
+
+@dataclass(frozen=True, eq=False)
+class Footing:
+    """The grid's own top near the summit.
+
+    Attributes:
+        row, column: of the post.
+        top_m: its height.
+        doubt_m: how much higher the ground between the posts may be.
+        spacing_m: east-west and north-south distance of two posts.
+        near_m: how far around the stated summit the top was sought.
+        step: what the step from the grid's coordinates to WGS 84 is good for.
+        lat_lons: coordinates (n, 2) in the grid's system -> (n, 2) latitude and longitude.
+        to_grid: latitude and longitude -> row and column, with fractions.
+
+    """
+
+    row: int
+    column: int
+    top_m: float
+    doubt_m: float
+    spacing_m: tuple[float, float]
+    near_m: float
+    step: DatumStep
+    lat_lons: Callable[[Any], Any]
+    to_grid: Callable[[float, float], tuple[float, float]]
+
+
+def footing_of(grid: Grid, summit: LatLon) -> Footing:
+    """Find the summit on the grid.
+
+    Raises:
+        GeoFileError: it is not in the grid, or the grid has no data there.
+
+    """
+    step = step_to_wgs84(grid.crs, grid.bounds, grid.shown)
+    lat_lons, to_grid = _ways(grid)
+    row, column = to_grid(*summit)
+    if not grid.holds(row, column):
+        raise _outside(grid, lat_lons, summit)
+    spacing = _spacing(grid, lat_lons, round(row), round(column))
+    near = max(NEAR_M, 2 * max(spacing))
+    part = _part(grid, round(row), round(column), spacing, near)
+    if np.isnan(part.heights[part.row, part.column]):
+        what = f"{grid.shown}: the grid has no data at the summit {summit[0]:.5f}, {summit[1]:.5f}"
+        raise GeoFileError(what, "Name a grid without a gap there, or judge by a measured height.")
+    down, aside, top, doubt = _top(part, spacing, near)
+    row, column = round(row) - part.row + down, round(column) - part.column + aside
+    return Footing(row, column, top, doubt, spacing, near, step, lat_lons, to_grid)
+
+
+def _ways(grid: Grid) -> tuple[Callable[[Any], Any], Callable[[float, float], tuple[float, float]]]:
+    """From the grid's coordinates to latitude and longitude, and from these to row and column."""
+    crs = crs_of(grid.crs, grid.shown)
+    rough = operations_to_wgs84(crs, None).transformers[0]
+    area = area_of(grid.bounds, rough)
+    # The same choice as that of `step_to_wgs84`, whose accuracy is told.
+    operation = operations_to_wgs84(crs, area).transformers[0] if area else rough
+
+    def lat_lons(positions: Any) -> Any:
+        lon, lat = operation.transform(positions[:, 0], positions[:, 1])
+        return np.stack([lat, lon], axis=1)
+
+    def to_grid(lat_deg: float, lon_deg: float) -> tuple[float, float]:
+        x, y = operation.transform(lon_deg, lat_deg, direction="INVERSE")
+        return grid.row_column(x, y)
+
+    return lat_lons, to_grid
+
+
+def _outside(grid: Grid, lat_lons: Callable[[Any], Any], summit: LatLon) -> GeoFileError:
+    corners = lat_lons(grid.positions([(0, 0), (grid.columns - 1, grid.rows - 1)]))
+    (south, north), (west, east) = (sorted(each) for each in corners.T)
+    what = f"{grid.shown}: the summit {summit[0]:.5f}, {summit[1]:.5f} is not in the grid"
+    covers = f"The grid covers about {south:.4f} to {north:.4f}, {west:.4f} to {east:.4f}"
+    return GeoFileError(what, f"{covers}: name the grid that holds the summit, or correct `summit:`.")
+
+
+def _spacing(grid: Grid, lat_lons: Callable[[Any], Any], row: int, column: int) -> tuple[float, float]:
+    """From a post to its neighbours, on the ground."""
+    aside = column + 1 if column + 1 < grid.columns else column - 1
+    down = row + 1 if row + 1 < grid.rows else row - 1
+    here, beside, below = lat_lons(grid.positions([(column, row), (aside, row), (column, down)]))
+    return geodesic_inverse(*here, *beside).distance_m, geodesic_inverse(*here, *below).distance_m
+
+
+@dataclass(frozen=True, eq=False)
+class _Part:
+    """Heights around the stated summit, which is at row and column of them."""
+
+    heights: Heights
+    row: int
+    column: int
+
+
+def _part(grid: Grid, row: int, column: int, spacing: tuple[float, float], near: float) -> _Part:
+    aside, down = int(near / spacing[0]) + 1, int(near / spacing[1]) + 1
+    first_row, first_column = max(row - down, 0), max(column - aside, 0)
+    last_row, last_column = min(row + down + 1, grid.rows), min(column + aside + 1, grid.columns)
+    heights = grid.heights_m(first_row, last_row, first_column, last_column)
+    return _Part(heights, row - first_row, column - first_column)
+
+
+def _top(part: _Part, spacing: tuple[float, float], near: float) -> tuple[int, int, float, float]:
+    """Row and column of the highest post near the stated summit, its height, and what the ground may rise beside it."""
+    rows, columns = np.indices(part.heights.shape)
+    away = np.hypot((rows - part.row) * spacing[1], (columns - part.column) * spacing[0])
+    found = np.where((away <= near) & ~np.isnan(part.heights), part.heights, -np.inf)
+    row, column = (int(each) for each in np.unravel_index(np.argmax(found), found.shape))
+    top = float(found[row, column])
+    return row, column, top, _doubt(part.heights, row, column, top)
+
+
+def _doubt(part: Heights, row: int, column: int, top: float) -> float:
+    """Half the mean fall to the posts around: what a cone of that slope may rise between its posts (a judgement)."""
+    around = part[max(row - 1, 0) : row + 2, max(column - 1, 0) : column + 2]
+    known = around[~np.isnan(around)]
+    return float(top - known.mean()) / 2 * len(known) / max(len(known) - 1, 1)
