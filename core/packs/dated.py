@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
-from afield.core.packs.model import DatedFact, Reference
+from afield.core.packs.model import DatedFact, Pack, Reference
+from afield.core.rules.limits import in_force
 
 Path = tuple[str | int, ...]
 
@@ -38,3 +39,12 @@ def references_in(entries: list[Mapping[str, Any]]) -> tuple[Reference, ...]:
         Reference(entry["id"], entry["title"], day_of(entry, "from"), day_of(entry, "until"), ("references", index))
         for index, entry in enumerate(entries)
     )
+
+
+def said_on(pack: Pack, fact: str, day: date) -> Any:
+    """What a pack says of its program on a day, as written; of a limit its figure; None where nothing is in force."""
+    version = in_force(pack.facts.get(fact, ()), day)
+    if version is None or version.limit is None:
+        return version and version.value
+    limit = in_force(pack.limits[version.limit].versions, day)
+    return None if limit is None or limit.value is None else f"{limit.value:f} {limit.unit}".rstrip()
