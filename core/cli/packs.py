@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from afield.core.cli import pack_diff, pack_lint, pack_lock, pack_mutate, pack_new, pack_rulebook
 from afield.core.documents.writing import UsageError
 from afield.core.engine import Engine
 from afield.core.packs.cases import CaseResult, run_cases
@@ -31,6 +32,12 @@ def application() -> typer.Typer:
     app = typer.Typer(help="For those who write rule packs.", rich_markup_mode=None, no_args_is_help=True)
     app.callback()(_pack)
     app.command("test")(test)
+    pack_lint.add_to(app)
+    pack_mutate.add_to(app)
+    pack_diff.add_to(app)
+    pack_lock.add_to(app)
+    pack_new.add_to(app)
+    pack_rulebook.add_to(app)
     return app
 
 

@@ -31,8 +31,25 @@ def bundled_schema(name: str, registry: Registry) -> dict[str, Any]:
         schema = references_schema(registry.fragments)
     else:
         schema = shipped_schema(name)
-    inside = {other["$id"]: other for other in _referred(schema, schema["$id"])}
+    inside = {other["$id"]: _with_names(other, registry) for other in _referred(schema, schema["$id"])}
     return {**schema, "$defs": {**schema.get("$defs", {}), **inside}}
+
+
+def _with_names(schema: dict[str, Any], registry: Registry) -> dict[str, Any]:
+    """The common definitions with the names to choose from: every fact that a rule can ask for, and every kind."""
+    if schema["$id"] != shipped_schema(COMMON)["$id"]:
+        return schema
+    facts = {fact.name: fact.title for fact in registry.facts.values() if fact.type != "opaque"}
+    kinds = {kind.name: kind.title for kind in registry.kinds.values()}
+    named = {"fact": facts, "kind": kinds}
+    return {**schema, "$defs": {name: _listing(part, named.get(name)) for name, part in schema["$defs"].items()}}
+
+
+def _listing(part: dict[str, Any], names: dict[str, str] | None) -> dict[str, Any]:
+    if names is None:
+        return part
+    # `enumDescriptions` is what editors show beside each name.
+    return {**part, "enum": sorted(names), "enumDescriptions": [names[name] for name in sorted(names)]}
 
 
 def _referred(schema: dict[str, Any], own: str) -> Iterator[dict[str, Any]]:

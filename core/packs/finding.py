@@ -1,14 +1,17 @@
-"""Finds packs: those of installed distributions, by the entry-point group `afield.packs`, and folders by path."""
+"""Finds packs: those of installed distributions, by the entry-point group `afield.packs`; folders and zip files."""
 
 from __future__ import annotations
 
 import hashlib
 import importlib
+from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import cache
 from importlib.metadata import entry_points
 from pathlib import Path
 
-from afield.core.documents import OutsideFolder, did_you_mean, inside_folder, quoted_list
+from afield.core.documents import OutsideFolder, did_you_mean, inside_folder, quoted_list, read_document
+from afield.core.packs.zipped import UnfitZip, unzipped
 
 GROUP = "afield.packs"
 
@@ -21,14 +24,28 @@ class NoSuchPack(Exception):
         self.what, self.advice = what, advice
 
 
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A pack that was found.
+
+    Attributes:
+        where: in words.
+        folder: of the pack, unpacked where it is a zip file.
+
+    """
+
+    where: str
+    folder: Path
+
+
 def installed_packs() -> dict[str, Path]:
     """Pack id (its folder's name) -> folder, of every installed pack."""
-    return {folder.name: folder for root in _roots() for folder in _packs_in(root)}
+    return {folder.name: folder for root in roots() for folder in _packs_in(root)}
 
 
 @cache
-def _roots() -> list[Path]:
-    """The folders of packs; what is installed does not change while a command runs."""
+def roots() -> list[Path]:
+    """The folders that hold installed packs, a folder each; what is installed does not change while a command runs."""
     modules = [importlib.import_module(entry_point.module) for entry_point in entry_points(group=GROUP)]
     return [Path(place) for module in modules for place in module.__path__]
 
@@ -38,7 +55,7 @@ def _packs_in(root: Path) -> list[Path]:
 
 
 def pack_folder(name: str, beside: Path, whose: str = "the plan") -> Path:
-    """The folder of a pack named by its id, or by a path.
+    """The folder of a pack named by its id, or by the path of a folder or zip file.
 
     Args:
         name: its id, or its path.
@@ -46,32 +63,101 @@ def pack_folder(name: str, beside: Path, whose: str = "the plan") -> Path:
         whose: what lies there, in words.
 
     Raises:
-        NoSuchPack: neither an installed pack nor a folder that holds a pack.yaml.
+        NoSuchPack: neither an installed pack nor a folder or zip file that holds a pack.yaml.
 
     """
-    if "/" in name or name.startswith("."):
-        return _folder_at(name, beside / name)
+    if is_path(name):
+        return _pack_at(name, beside / name)
+    found = next(_places_of(name, beside), None)
+    if found is not None:
+        return found.folder
     installed = installed_packs()
-    if name in installed:
-        return installed[name]
-    if (beside / name / "pack.yaml").is_file():
-        return beside / name
-    guess = did_you_mean(name, [*installed, *(folder.name for folder in _packs_in(beside))])
+    guess = did_you_mean(name, [*installed, *_names_beside(beside)])
     advice = f'Did you mean "{guess}"?' if guess else f"Installed are {quoted_list(sorted(installed)) or 'none'}."
-    own = f"A pack of your own is a folder of that name beside {whose}."
+    own = f"A pack of your own is a folder or zip file of that name beside {whose}."
     raise NoSuchPack(f"there is no pack {name}", f"{advice} {own}")
 
 
-def _folder_at(name: str, folder: Path) -> Path:
-    if (folder / "pack.yaml").is_file():
-        return folder
-    if folder.is_dir():
+def _names_beside(folder: Path) -> list[str]:
+    return [*(pack.name for pack in _packs_in(folder)), *(path.stem for path in sorted(folder.glob("*.zip")))]
+
+
+def is_path(name: str) -> bool:
+    """Whether a pack is named by its path, not by its id."""
+    return "/" in name or name.startswith(".") or name.endswith(".zip")
+
+
+def pinned_folder(name: str, version: str, beside: Path) -> Path:
+    """The folder of a pack in one version: installed, or beside the plan as a folder, NAME.zip or NAME-ANYTHING.zip.
+
+    Raises:
+        NoSuchPack: there is no such pack, or none in that version; the advice says which versions there are.
+        InputError: a pack.yaml that cannot be read.
+
+    """
+    if is_path(name):
+        places = [Found(name, _pack_at(name, beside / name))]
+    else:
+        places = [*_places_of(name, beside), *_zips_of_versions(name, beside)]
+    versions = [(_version_in(found.folder), found) for found in places]
+    fitting = next((found.folder for each, found in versions if each == version), None)
+    if fitting is not None:
+        return fitting
+    if not places:
+        return pack_folder(name, beside)
+    there = " and ".join(f"{each} ({found.where})" for each, found in versions)
+    advice = f"There is {there}: write one of these, or put the pack of that version beside the plan."
+    raise NoSuchPack(f"there is no {name} of version {version}", advice)
+
+
+def _places_of(name: str, beside: Path) -> Iterator[Found]:
+    """Where a pack of that id is, the first of them being the one that goes by the id alone."""
+    installed = installed_packs()
+    if name in installed:
+        yield Found("installed", installed[name])
+    if (beside / name / "pack.yaml").is_file():
+        yield Found(f"the folder {name}", beside / name)
+    if (beside / f"{name}.zip").is_file():
+        yield Found(f"{name}.zip", _unzipped(beside / f"{name}.zip", f"{name}.zip"))
+
+
+def _zips_of_versions(name: str, beside: Path) -> Iterator[Found]:
+    """Zip files whose names go on behind the pack's; one that holds another pack or none is none of ours."""
+    for path in sorted(beside.glob(f"{name}-*.zip")):
+        try:
+            folder = unzipped(path, path.name)
+        except UnfitZip:
+            continue
+        if folder.name == name:
+            yield Found(path.name, folder)
+
+
+def _version_in(folder: Path) -> str:
+    return str(read_document(folder / "pack.yaml", f"pack:{folder.name}/pack.yaml").data.get("version", "none"))
+
+
+def _pack_at(name: str, place: Path) -> Path:
+    if (place / "pack.yaml").is_file():
+        return place
+    if place.is_dir():
         raise NoSuchPack(f"the folder {name} is no pack", "It holds no pack.yaml; name the folder that does.")
-    raise NoSuchPack(f"there is no pack folder {name}", "Check the path; it is looked up beside the plan.")
+    if place.is_file():
+        return _unzipped(place, name)
+    what = "zip file" if name.endswith(".zip") else "pack folder"
+    raise NoSuchPack(f"there is no {what} {name}", "Check the path; it is looked up beside the plan.")
+
+
+def _unzipped(path: Path, shown: str) -> Path:
+    try:
+        return unzipped(path, shown)
+    except UnfitZip as error:
+        raise NoSuchPack(error.what, error.advice) from error
 
 
 def base_folder(name: str, pack: Path) -> Path:
     """The folder of a pack that another extends: an installed one, or one inside or beside that one's folder.
+
+    A zip file is unpacked.
 
     Args:
         name: as `extends:` has it, an id or a path; a path that climbs out is refused: packs come from strangers.
@@ -81,14 +167,17 @@ def base_folder(name: str, pack: Path) -> Path:
         NoSuchPack: there is none.
 
     """
-    if "/" not in name and not name.startswith("."):
+    if not is_path(name):
         return pack_folder(name, pack.parent, "the pack that extends it")
     try:
         places = [inside_folder(place, name) for place in (pack, pack.parent)]
     except OutsideFolder as error:
         advice = "Put the pack that it extends inside or beside its folder, and write `./NAME`."
         raise NoSuchPack(error.what, advice) from error
+    zipped = next((place for place in places if place.is_file()), None)
     found = next((place for place in places if (place / "pack.yaml").is_file()), None)
+    if found is None and zipped is not None:
+        return _unzipped(zipped, name)
     if found is None:
         advice = "It is looked up inside the folder of the pack that extends it, then beside that folder."
         raise NoSuchPack(f"there is no pack folder {name}", advice)

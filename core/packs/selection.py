@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
-from afield.core.documents import Document, InputError, Problem
+from afield.core.documents import Document, InputError
+from afield.core.documents import Path as Path_
 from afield.core.host.registry import Registry
-from afield.core.packs.finding import NoSuchPack, pack_folder
+from afield.core.packs.finding import NoSuchPack, pack_folder, pinned_folder
 from afield.core.packs.loading import load_pack
 from afield.core.packs.model import Pack
 
@@ -14,42 +16,92 @@ from afield.core.packs.model import Pack
 def packs_of_plan(document: Document, folder: Path, registry: Registry) -> list[Pack]:
     """The packs, those of programs in the order of the claims, then the trip packs as listed; each once.
 
+    An entry of `packs` with a version pins it; a pinned program's pack judges the claims of that program.
+
     Raises:
-        InputError: an unknown program or pack, one used in the other's place, or anything wrong inside a pack.
+        InputError: an unknown program or pack, one used in the other's place, a version that is not there, or anything
+            wrong inside a pack.
 
     """
-    found: dict[str, Pack] = {}
+    selecting = _Selecting(document, folder, registry)
+    listed = list(range(len(document.data.get("packs", []))))
+    pinned = [index for index in listed if selecting.is_pinned_program(index)]
     for index, claim in enumerate(document.data.get("claims", [])):
-        path: tuple[str | int, ...] = ("claims", index, "program")
-        _add(found, document, path, claim["program"], folder, registry, "program")
-    for index, name in enumerate(document.data.get("packs", [])):
-        _add(found, document, ("packs", index), name, folder, registry, "trip")
-    return list(found.values())
+        selecting.add_program(claim["program"], ("claims", index, "program"))
+    for index in pinned:
+        selecting.refuse_without_claim(index)
+    for index in listed:
+        if index not in pinned:
+            selecting.add_trip_pack(index)
+    return list(selecting.found.values())
 
 
-def _add(
-    found: dict[str, Pack],
-    document: Document,
-    path: tuple[str | int, ...],
-    name: str,
-    folder: Path,
-    registry: Registry,
-    judges: str,
-) -> None:
-    place = document.place(path)
-    try:
-        pack = found[name] if name in found else load_pack(pack_folder(name, folder), registry)
-    except NoSuchPack as error:
-        raise InputError([Problem(place, error.what, error.advice, document.line(place))]) from error
-    if pack.judges != judges:
-        raise InputError([Problem(place, *_misplaced(pack, judges), document.line(place))])
-    if any(pack.id == other.id and pack is not other for other in found.values()):
-        what = f"the pack {pack.id} is there already, under another name"
-        raise InputError([Problem(place, what, "Name it once.", document.line(place))])
-    if judges == "trip":
-        for other in found.values():
-            _refuse_judging_twice(pack, other, document, path)
-    found[name] = pack
+class _Selecting:
+    def __init__(self, document: Document, folder: Path, registry: Registry) -> None:
+        self.document, self.folder, self.registry = document, folder, registry
+        self.found: dict[str, Pack] = {}
+        self.loaded: dict[int, Pack] = {}
+        self.programs: dict[str, Pack] = {}
+
+    def is_pinned_program(self, index: int) -> bool:
+        """Whether an entry of `packs` pins the pack of a program, which is then kept for the claims of that."""
+        if not isinstance(self.document.data["packs"][index], dict):
+            return False
+        pack = self.listed(index)
+        if pack.judges != "program":
+            return False
+        if pack.id in self.programs:
+            raise self.refused(("packs", index), f"the program {pack.id} is pinned twice", "Keep one of the two.")
+        self.programs[pack.id] = pack
+        return True
+
+    def listed(self, index: int) -> Pack:
+        """The pack of an entry of `packs`."""
+        if index not in self.loaded:
+            name, version = _named(self.document.data["packs"][index])
+            self.loaded[index] = self.load(name, version, ("packs", index))
+        return self.loaded[index]
+
+    def load(self, name: str, version: str | None, path: Path_) -> Pack:
+        try:
+            found = pack_folder(name, self.folder) if version is None else pinned_folder(name, version, self.folder)
+        except NoSuchPack as error:
+            raise self.refused(path, error.what, error.advice) from error
+        return load_pack(found, self.registry)
+
+    def add_program(self, name: str, path: Path_) -> None:
+        if name in self.found:
+            return
+        pack = self.programs[name] if name in self.programs else self.load(name, None, path)
+        if pack.judges != "program":
+            raise self.refused(path, *_misplaced(pack, "program"))
+        self.found[pack.id] = pack
+
+    def add_trip_pack(self, index: int) -> None:
+        path = ("packs", index)
+        pack = self.listed(index)
+        if pack.judges != "trip":
+            raise self.refused(path, *_misplaced(pack, "trip"))
+        if pack.id in self.found:
+            what = f"the pack {pack.id} is there already, under another name"
+            raise self.refused(path, what, "Name it once.")
+        for other in self.found.values():
+            _refuse_judging_twice(pack, other, self.document, path)
+        self.found[pack.id] = pack
+
+    def refuse_without_claim(self, index: int) -> None:
+        pack = self.listed(index)
+        if pack.id not in self.found:
+            what = f"{pack.id} judges a program, and the plan claims nothing of it"
+            raise self.refused(("packs", index), what, "Claim a reference of it under `claims:`, or leave it out here.")
+
+    def refused(self, path: Path_, what: str, advice: str) -> InputError:
+        return InputError([self.document.problem(path, what, advice)])
+
+
+def _named(entry: str | Mapping[str, str]) -> tuple[str, str | None]:
+    """The pack's name or path, and the version that the plan asks for."""
+    return (entry, None) if isinstance(entry, str) else (entry["pack"], entry["version"])
 
 
 def _refuse_judging_twice(pack: Pack, other: Pack, document: Document, path: tuple[str | int, ...]) -> None:

@@ -69,7 +69,7 @@ def test_a_question_is_asked_again_until_it_can_be_read(base: Path, run: Run, mo
     assert err == (
         "--date: tomorrow is no date\n    = Write year, month and day, for example 2026-06-27.\n"
         "--claims: there is no pack my-raod\n"
-        '    = Did you mean "my-road"? A pack of your own is a folder of that name beside the plan.\n'
+        '    = Did you mean "my-road"? A pack of your own is a folder or zip file of that name beside the plan.\n'
     )
     assert (base / "new.yaml").read_text() == WHOLE
 

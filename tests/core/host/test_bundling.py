@@ -31,4 +31,4 @@ def test_what_another_schema_defines_is_inside() -> None:
     validator = Draft202012Validator(bundled_schema("catalogue", Engine().registry))
     item = {"title": "thing", "class": "battery", "ports": [{"name": "antenna", "role": "RF"}]}
     assert list(validator.iter_errors({"thing": item})) == []
-    assert list(validator.iter_errors({"thing": {**item, "battery": {"capacity": "6 Ah"}}})) != []
+    assert list(validator.iter_errors({"thing": {**item, "battery": {"capacity": 6}}})) != []
