@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from afield.core.briefing import arranging
+from afield.core.facts.time_limit import limited
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -51,7 +52,7 @@ def _drawn(section: Mapping[str, Any], drawers: Mapping[str, Section]) -> dict[s
     if drawer is None:
         return {**section, "html": None, "trouble": missing(section["name"])}
     try:
-        return {**section, "html": _section_html(drawer, section["data"]), "trouble": None}
+        return {**section, "html": limited(_section_html, drawer, section["data"]), "trouble": None}
     except Exception as error:
         return {**section, "html": None, "trouble": failed(drawer, error)}
 

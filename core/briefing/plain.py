@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from afield.core.briefing import arranging
 from afield.core.briefing.page import BACK_FROM, failed, missing
+from afield.core.facts.time_limit import limited
 
 if TYPE_CHECKING:
     from afield.core.host.hookspecs import Section
@@ -69,6 +70,8 @@ def _title(report: Entry) -> Lines:
         yield _filled(f"{arranging.claim_title(claim)}: {claim['words']}", f"[{claim['outcome'].upper()}] ", "    ")
     if report["together"]:
         yield _filled(report["together"]["words"])
+    for open_one in report["summary"]["beside_claims"]:
+        yield _filled(open_one["words"], f"[{open_one['outcome'].upper()}] ", "    ")
 
 
 def _settle(report: Entry) -> Lines:
@@ -161,7 +164,7 @@ def _section(section: Entry, drawers: Mapping[str, Section]) -> Lines:
         yield _filled(missing(section["name"]))
         return
     try:
-        text = drawer.text(section["data"])
+        text = limited(drawer.text, section["data"])
     except Exception as error:
         text = failed(drawer, error)
     yield from (_filled(line, _indent(line)) if len(line) > WIDTH else line for line in text.split("\n"))

@@ -13,9 +13,6 @@ from afield.core.documents.naming import named_as_given
 from afield.core.documents.writing import refuse_standing, write_all
 from afield.core.engine import Engine, judge, load, report
 
-BRIEFING = ("briefing.html", "briefing.txt", "report.json")
-"""What a briefing's folder holds."""
-
 
 def add_to(app: typer.Typer) -> None:
     """Add the command."""
@@ -29,19 +26,36 @@ def brief(
     now: Now = None,
     force: Force = False,
 ) -> int:
-    """Write the briefing for the bag: a page to print, the same as text, and the report that both are made from."""
-    write_briefing(plan, folder, variant, now, force)
+    """Write the briefing for the bag: a page to print, the same as text, the report, and a calendar file."""
+    troubles = write_briefing(plan, folder, variant, now, force)
     typer.echo(f"{folder / 'briefing.html'} is written; print it, or open it on the phone.")
-    return 0
+    for trouble in troubles:
+        typer.echo(trouble, err=True)
+    return 4 if troubles else 0
 
 
-def write_briefing(plan: Path, folder: Path, variant: str | None, now: str | None, force: bool) -> None:
-    """Judge the plan and write briefing.html, briefing.txt and report.json."""
+def briefing_paths(folder: Path, engine: Engine) -> list[Path]:
+    """Every file that a briefing in the folder may hold."""
+    from afield.core.briefing.files import PAGE, offered_files
+
+    return [folder / name for name in (*PAGE, *offered_files(engine.sections))]
+
+
+def write_briefing(
+    plan: Path, folder: Path, variant: str | None, now: str | None, force: bool, engine: Engine | None = None
+) -> list[str]:
+    """Judge the plan and write briefing.html, briefing.txt, report.json and the files that sections offer.
+
+    Returns:
+        In words, which sections failed at their files.
+
+    """
     from afield.core.briefing import briefing_html, briefing_text
+    from afield.core.briefing.files import PAGE, section_files
 
+    engine = engine or Engine()
     # Said before the work is done, not after it.
-    refuse_standing([folder / name for name in BRIEFING], force)
-    engine = Engine()
+    refuse_standing(briefing_paths(folder, engine), force)
     with named_as_given(plan):
         found = report(judge(load(plan, engine, variant), engine, day(now)), engine, briefing=True)
     texts = (
@@ -49,4 +63,7 @@ def write_briefing(plan: Path, folder: Path, variant: str | None, now: str | Non
         briefing_text(found, engine.sections),
         json.dumps(found, indent=2, ensure_ascii=False) + "\n",
     )
-    write_all({folder / name: text for name, text in zip(BRIEFING, texts, strict=True)}, force)
+    more, troubles = section_files(found, engine.sections)
+    written = {**dict(zip(PAGE, texts, strict=True)), **more}
+    write_all({folder / name: text for name, text in written.items()}, force)
+    return troubles

@@ -10,9 +10,10 @@ from typing import Annotated
 
 import typer
 
-from afield.core.cli.briefs import BRIEFING, write_briefing
+from afield.core.cli.briefs import briefing_paths, write_briefing
 from afield.core.cli.options import Force
 from afield.core.documents.writing import refuse_standing, write_all
+from afield.core.engine import Engine
 
 
 def add_to(app: typer.Typer) -> None:
@@ -27,9 +28,11 @@ def demo(
     """Write an invented trip and its briefing, to look at and to change."""
     source = files("afield.programs").joinpath("demo")
     texts = {folder / name: text for name, text in _files(source)}
-    refuse_standing([folder / "briefing" / name for name in BRIEFING], force)
+    engine = Engine()
+    refuse_standing(briefing_paths(folder / "briefing", engine), force)
     write_all(dict(sorted(texts.items())), force)
-    write_briefing(folder / "trip.yaml", folder / "briefing", None, None, force)
+    for trouble in write_briefing(folder / "trip.yaml", folder / "briefing", None, None, force, engine):
+        typer.echo(trouble, err=True)
     typer.echo(f"{folder / 'trip.yaml'}\n    the plan of an invented trip; change it and run `afield check` on it")
     typer.echo(f"{folder / 'briefing' / 'briefing.html'}\n    its briefing; open it in a browser, or print it")
     return 0

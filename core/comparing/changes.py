@@ -121,13 +121,20 @@ def standing_json(side: Side) -> Json:
     together = side.report["together"]
     return {
         "exit_status": side.report["exit_status"],
-        "words": STATUS_WORDS[side.report["exit_status"]],
+        "words": _status_words(side),
         "required": summary["required"],
         "required_words": _counted(summary["required"]),
         "outcomes": summary["outcomes"],
         "checklist": summary["checklist"],
         "claims": together["words"] if together else None,
     }
+
+
+def _status_words(side: Side) -> str:
+    status = side.report["exit_status"]
+    # Where nothing was passed, "or does not apply" would sound like good news.
+    none = status == 0 and not side.report["summary"]["required"]["passed"]
+    return "no required rule applies" if none else STATUS_WORDS[status]
 
 
 STATUS_WORDS = {

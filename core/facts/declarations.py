@@ -75,8 +75,8 @@ class Fact:
         encode: value -> JSON, for opaque facts.
         gathers_claims: gathers over claims of all programs; program packs may not ask it.
         stated: True where the plan or a pack states it.
-        tells_utc_days: whether its value is the list of UTC dates (ISO 8601) that the trip touches, by which packs
-            with days in UTC are then judged.
+        tells_utc_days: whether its value is the list of UTC dates (ISO 8601) that the trip touches, or that a subject
+            of another kind does, by which packs with days in UTC are then judged.
 
     """
 

@@ -10,7 +10,9 @@ from typing import TYPE_CHECKING
 from afield.core.documents import InputError
 from afield.core.facts.declarations import Each, Fact
 from afield.core.facts.measured import CannotTell, Estimate, Measured, Reason, root_sum_square, unknown
+from afield.core.facts.plain_values import prints, refuse_changed, refuse_endless
 from afield.core.facts.subjects import Subject
+from afield.core.facts.time_limit import limited
 from afield.core.facts.uncertainty import Argument, plain_arguments, spread
 
 if TYPE_CHECKING:
@@ -50,7 +52,7 @@ class Resolver:
         inputs: list[tuple[str, str]] = []
         try:
             arguments = self._arguments(subject, declared, inputs)
-            return self._called(subject, declared, arguments, inputs)
+            return limited(self._called, subject, declared, arguments, inputs)
         except _Missing as missing:
             return unknown(_because(missing), unit=declared.unit, inputs=tuple(inputs))
         except CannotTell as silence:
@@ -100,7 +102,9 @@ class Resolver:
         self, subject: Subject, declared: Fact, arguments: Mapping[str, Argument], inputs: list[tuple[str, str]]
     ) -> Measured:
         assert declared.function is not None
+        before = prints(arguments)
         result = declared.function(**plain_arguments(arguments))
+        refuse_changed(before, arguments)
         estimate = result if isinstance(result, Estimate) else Estimate(result)
         _check(declared, estimate)
         parts, changed_by = dict(estimate.parts), None
@@ -151,6 +155,7 @@ def _check(declared: Fact, estimate: Estimate) -> None:
     if any(not math.isfinite(number) for number in [*numbers, *estimate.parts.values()]):
         raise ValueError("it returned a number that is not finite")
     _check_interval(estimate)
+    refuse_endless(estimate)
     if declared.choices and value not in declared.choices:
         raise ValueError(f"it returned {value!r}, which is none of {', '.join(declared.choices)}")
 

@@ -11,6 +11,7 @@ from afield.core.facts.declarations import FACT_TYPES, Each, Fact, Kind
 from afield.core.facts.graph import kinds_around, rests_on
 from afield.core.facts.measured import CannotTell
 from afield.core.host.loading import HookFailure, PluginInfo, SetupError
+from afield.core.quantities import QuantityError, dimension_of
 
 
 def linked(
@@ -81,10 +82,18 @@ class _Linker:
             raise self.misfit(declared, f"has the type {declared.type}", declared.type, FACT_TYPES)
         if declared.kind not in self.kinds:
             raise self.misfit(declared, f"is of the kind {declared.kind}", declared.kind, self.kinds)
+        self.refuse_unknown_unit(declared)
         absent = sorted(set(declared.optional) - set(declared.parameters))
         if absent:
             what = f"{self.owners[declared.name]}: the fact {declared.name} has no parameter {absent[0]} to be optional"
             raise SetupError(what, f"Its parameters are {quoted_list(declared.parameters)}.")
+
+    def refuse_unknown_unit(self, declared: Fact) -> None:
+        try:
+            dimension_of(declared.unit or "")
+        except QuantityError as error:
+            what = f"{self.owners[declared.name]}: the fact {declared.name} has the unit {declared.unit}"
+            raise SetupError(f"{what}, which is not known", error.advice) from error
 
     def need(self, declared: Fact, need: str | Each) -> str | Each:
         wanted = need.fact if isinstance(need, Each) else need

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import importlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from importlib.metadata import EntryPoint, entry_points
 from types import ModuleType
@@ -12,7 +12,9 @@ from typing import Any
 import pluggy
 
 from afield.core.documents import InputError, did_you_mean
+from afield.core.facts.time_limit import limited
 from afield.core.host import hookspecs
+from afield.core.host.tracing import Call
 
 GROUP = "afield.plugins"
 
@@ -57,6 +59,14 @@ class HookFailure:
         return f"{self.plugin} failed in {self.hook}: {self.error}"
 
 
+def _items(hook: str, function: Callable[..., Any], given: Mapping[str, Any]) -> list[Any] | None:
+    result = function(**given)
+    # A generator would raise later, outside of the try around this.
+    items = list(result) if result is not None else None
+    _refuse_wrong_items(hook, items or ())
+    return items
+
+
 def _refuse_wrong_items(hook: str, items: Iterable[Any]) -> None:
     """A function that lacks its `@fact`, say, is found here, where its plugin can still be named."""
     due = hookspecs.RESULTS[hook]
@@ -78,16 +88,17 @@ class Host:
         for implementation in getattr(self.manager.hook, hook).get_hookimpls():
             plugin = self.plugins[implementation.plugin_name]
             given = {name: arguments[name] for name in implementation.argnames}
+            call = Call(hook, plugin)
             try:
-                result = implementation.function(**given)
-                # A generator would raise later, outside of this try.
-                result = list(result) if result is not None else None
-                _refuse_wrong_items(hook, result or ())
-            except InputError:
+                result = limited(_items, hook, implementation.function, given)
+            except InputError as error:
+                call.raised(error)
                 raise  # what the user wrote is wrong: that is no failure of the plugin
             except Exception as error:
+                call.raised(error)
                 self.failed(plugin, hook, error)
                 continue
+            call.gave(result)
             if result is not None:
                 yield plugin, result
 
@@ -136,10 +147,13 @@ def installed_host(found: Iterable[EntryPoint] | None = None) -> Host:
 
 
 def _load(host: Host, entry_point: EntryPoint, info: PluginInfo) -> None:
+    call = Call("import", info)
     try:
-        module = importlib.import_module(entry_point.module)
+        module = limited(importlib.import_module, entry_point.module)
         host.add(module, info)
+        call.came("imported")
     except Exception as error:
+        call.raised(error)
         host.plugins[info.name] = info
         host.failed(info, "import", error)
 

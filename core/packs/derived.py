@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from afield.core.documents import Document
 from afield.core.facts.measured import Reason
+from afield.core.facts.plain_values import print_of
 from afield.core.facts.subjects import Subject
 from afield.core.host.registry import Registry
 
@@ -19,12 +20,20 @@ def derived_subjects(registry: Registry, document: Document, subjects: Mapping[s
     A plugin whose subjects do not fit the others counts as failed, and gives none.
     """
     found: dict[str, Subject] = {}
+    before = print_of(document.data)
     for plugin, derived in registry.host.results(HOOK, plan=document):
         try:
+            _refuse_changed(before, document)
             found |= _fitting(derived, {**subjects, **found}, registry)
         except ValueError as error:
+            before = print_of(document.data)
             registry.host.failed(plugin, HOOK, error)
     return found
+
+
+def _refuse_changed(before: bytes | None, document: Document) -> None:
+    if print_of(document.data) != before:
+        raise ValueError("it changed the plan that it was given to read")
 
 
 def _fitting(derived: Iterable[Subject], others: Mapping[str, Subject], registry: Registry) -> dict[str, Subject]:

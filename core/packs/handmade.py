@@ -81,7 +81,8 @@ class _Entry:
         if declared.kind == "program" and declared.function is None:
             what = f"{declared.name} is what the program's pack says; it cannot be measured"
             raise self.problem("fact", what, "Measure a fact of the station or of the claim.")
-        if declared.type not in ("number", "opaque") and declared.function is not None and declared.tool is None:
+        # A forecast, such as how long a battery will last, has no tool either: a guess must not displace it.
+        if declared.type != "opaque" and declared.function is not None and declared.tool is None:
             what = f"{declared.name} cannot be read off a tool"
             raise self.problem("fact", what, "Change in the plan what it rests on; `afield facts NAME` lists that.")
         return declared

@@ -14,11 +14,12 @@ from afield.core.packs.columns import ColumnMaker
 from afield.core.packs.lapses import lapses
 from afield.core.packs.model import Pack, Rule
 from afield.core.packs.selecting import days_of, judged_for
+from afield.core.packs.utc_days import own_utc_days
 from afield.core.packs.verdicts import CANNOT_TELL, NOT_APPLICABLE, PASSED, Verdict
 from afield.core.rules.aggregates import judging_order
 from afield.core.rules.compile import CompiledRule, compile_rule
 from afield.core.rules.conditions import Condition, verdicts_asked
-from afield.core.rules.judge import Judged, agree, disagreement, without_margin
+from afield.core.rules.judge import Judged, agree, disagreement, narrowed, without_margin
 from afield.core.rules.limits import is_in_force
 
 
@@ -123,7 +124,15 @@ class _PackJudge:
     def _judged(self, rule: Rule, subjects: Sequence[Subject]) -> list[Verdict]:
         days = [_DayOfRule(self, rule, subjects, day) for day in self.days]
         joint = agree([day.judged for day in days])
+        if _differ(days):
+            joint = self._by_own_days(subjects, joint, days)
         return [self._verdict(rule, subjects, index, joint, days) for index in range(len(subjects))]
+
+    def _by_own_days(self, subjects: Sequence[Subject], joint: Judged, days: Sequence[_DayOfRule]) -> Judged:
+        """The verdicts, where the days differ: each under the days of the subject itself, if these are known."""
+        told = [own_utc_days(subject, self.bench.world) for subject in subjects]
+        own = {index: [at for at, day in enumerate(days) if day.day in dates] for index, dates in enumerate(told)}
+        return narrowed(joint, [day.judged for day in days], {index: at for index, at in own.items() if at})
 
     def _verdict(
         self, rule: Rule, subjects: Sequence[Subject], index: int, joint: Judged, days: Sequence[_DayOfRule]
@@ -133,6 +142,12 @@ class _PackJudge:
             told = sorted((day.day, day.judged.outcome[index]) for day in days)
             return Verdict(rule, self.pack, subjects[index], CANNOT_TELL, self.days[0], disagreement(told))
         return days[chosen].verdict(index)
+
+
+def _differ(days: Sequence[_DayOfRule]) -> bool:
+    """Whether it matters under the rules of which day a subject is judged."""
+    first = days[0].judged
+    return any((day.judged.outcome, day.judged.margin) != (first.outcome, first.margin) for day in days[1:])
 
 
 class _DayOfRule:

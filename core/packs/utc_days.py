@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 
+from afield.core.facts.subjects import Subject
 from afield.core.facts.world import World
 from afield.core.packs.model import Pack
 from afield.core.rules.limits import Dated
@@ -17,11 +18,20 @@ def known_utc_days(pack: Pack, world: World, day: date) -> list[date]:
     """
     if pack.date_basis != "utc" or not turns_about(pack, day):
         return []
-    for name, declared in world.facts.items():
-        record = world.value("trip", name) if declared.tells_utc_days else None
-        if record is not None and record.known:
-            return [date.fromisoformat(text) for text in record.value]
-    return []
+    telling = [name for name, declared in world.facts.items() if declared.tells_utc_days and declared.kind == "trip"]
+    return next((found for name in telling if (found := _told(world, "trip", name))), [])
+
+
+def own_utc_days(subject: Subject, world: World) -> list[date]:
+    """The UTC days of a slot, a UTC day or whatever else has days of its own; [] if none are known."""
+    telling = [(declared.kind, name) for name, declared in world.facts.items() if declared.tells_utc_days]
+    holders = [(subject.within(kind), name) for kind, name in telling if kind != "trip"]
+    return next((found for key, name in holders if key and (found := _told(world, key, name))), [])
+
+
+def _told(world: World, key: str, name: str) -> list[date]:
+    record = world.value(key, name)
+    return [date.fromisoformat(text) for text in record.value] if record.known else []
 
 
 def turns_about(pack: Pack, day: date) -> bool:

@@ -9,6 +9,7 @@ from typing import Any
 
 from afield.core.facts.measured import Measured
 from afield.core.facts.subjects import Subject
+from afield.core.facts.time_limit import limited
 from afield.core.host.hookspecs import Section
 from afield.core.packs.trip import Trip
 from afield.core.packs.verdicts import NOT_APPLICABLE, Verdict
@@ -69,7 +70,7 @@ def report_json(judgement: Judgement, sections: Iterable[Section] = (), strict: 
         "verdicts": verdicts,
         "claims": claims,
         "together": together_json(claims),
-        "summary": summary_json(verdicts),
+        "summary": summary_json(verdicts, {key: subject.label for key, subject in trip.subjects.items()}),
         "warnings": [*warnings_json(judgement, crashes), *unjudged_warnings(claims)],
         "assumptions": assumptions_json(judgement.verdicts, records),
         "sources": sources_used(judgement.verdicts),
@@ -96,7 +97,7 @@ def section_data(sections: Sequence[Section], records: Sequence[Json]) -> tuple[
     made, failures = [], []
     for section in sorted(sections, key=lambda section: (section.order, section.name)):
         try:
-            data = section.data({name: by_fact.get(name, {}) for name in section.wants})
+            data = limited(section.data, {name: by_fact.get(name, {}) for name in section.wants})
             _refuse_other_shape(section, data)
         except Exception as error:
             failures.append(f"the section {section.name} failed: {type(error).__name__}: {error}")

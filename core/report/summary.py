@@ -132,13 +132,38 @@ def checklist_json(verdicts: Iterable[Json]) -> Json:
     }
 
 
-def summary_json(verdicts: Sequence[Json]) -> Json:
-    """The counts and reasons of a report."""
+def beside_claims_json(verdicts: Iterable[Json], labels: Mapping[str, str]) -> list[Json]:
+    """The required rules of the trip itself that failed, or cannot be told: no claim speaks of them."""
+    open_ones = [
+        verdict
+        for verdict in verdicts
+        if verdict["kind"] == "judge" and verdict["severity"] == "required" and verdict["program"] is None
+        and verdict["outcome"] in ("failed", "cannot tell")
+    ]  # fmt: skip
+    ordered = sorted(open_ones, key=lambda verdict: verdict["outcome"] != "failed")
+    return [{"outcome": verdict["outcome"], "words": _in_a_line(verdict, labels)} for verdict in ordered]
+
+
+def _in_a_line(verdict: Json, labels: Mapping[str, str]) -> str:
+    label = labels.get(verdict["subject"]) if verdict["subject"] != "trip" else None
+    told = verdict["margin"]["words"] if verdict["margin"] and verdict["outcome"] == "failed" else None
+    return f"{verdict['title']}{f' ({label})' if label else ''}{f': {told}' if told else ''}"
+
+
+def summary_json(verdicts: Sequence[Json], labels: Mapping[str, str]) -> Json:
+    """The counts and reasons of a report.
+
+    Args:
+        verdicts: of the report.
+        labels: subject key -> as shown.
+
+    """
     judged = [verdict for verdict in verdicts if verdict["kind"] == "judge"]
     checklist = checklist_json(verdicts)
     return {
         "outcomes": counts(judged),
         "required": counts(verdict for verdict in judged if verdict["severity"] == "required"),
+        "beside_claims": beside_claims_json(verdicts, labels),
         "reasons": reasons_json(verdicts),
         "checklist": checklist,
         "words": _words(counts(judged), checklist),

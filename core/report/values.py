@@ -9,6 +9,7 @@ from typing import Any
 
 from afield.core.facts.declarations import Fact
 from afield.core.facts.subjects import Piece
+from afield.core.facts.time_limit import limited
 from afield.core.quantities import to_12_digits
 
 
@@ -34,5 +35,5 @@ def json_value(value: Any) -> Any:
 def fact_value(value: Any, declared: Fact | None) -> Any:
     """A fact's value as JSON, by the fact's own encoder where it has one."""
     if value is not None and declared is not None and declared.encode is not None:
-        return json_value(declared.encode(value))
+        return json_value(limited(declared.encode, value))
     return json_value(value)

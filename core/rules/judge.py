@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TypeAlias
@@ -117,6 +117,31 @@ def agree(by_date: Sequence[Judged]) -> Judged:
         picked.decider,
         [choice if agreed else -1 for choice, agreed in zip(choices, same, strict=True)],
     )
+
+
+def narrowed(joint: Judged, by_date: Sequence[Judged], own: Mapping[int, Sequence[int]]) -> Judged:
+    """The joint verdicts, some of them agreed anew over fewer dates.
+
+    Args:
+        joint: what `agree` gave.
+        by_date: what it was given.
+        own: index of a subject -> the dates that it has, as indices of `by_date`.
+
+    """
+    outcome, margin, uncertainty = bytearray(joint.outcome), list(joint.margin), list(joint.uncertainty)
+    decider, chosen = list(joint.decider), list(joint.chosen)
+    for index, dates in own.items():
+        found = agree([_only(by_date[at], index) for at in dates])
+        outcome[index], margin[index], uncertainty[index] = found.outcome[0], found.margin[0], found.uncertainty[0]
+        decider[index] = found.decider[0]
+        chosen[index] = dates[found.chosen[0]] if found.chosen[0] >= 0 else -1
+    return Judged(bytes(outcome), margin, uncertainty, decider, chosen)
+
+
+def _only(judged: Judged, index: int) -> Judged:
+    """The verdicts of one subject."""
+    at = slice(index, index + 1)
+    return Judged(judged.outcome[at], judged.margin[at], judged.uncertainty[at], judged.decider[at])
 
 
 def disagreement(outcomes: Sequence[tuple[date, int]]) -> Reason:

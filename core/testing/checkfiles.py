@@ -9,8 +9,9 @@ expected key that is not answered and a tolerance that matches no quantity each 
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Mapping, Set
+from collections.abc import Callable, Collection, Mapping, Set
 from dataclasses import asdict, dataclass, field, is_dataclass
+from functools import lru_cache
 from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
 from types import ModuleType
@@ -68,7 +69,7 @@ def load_bindings(folder: Path, check_file: str) -> Bindings:
         ValueError: two modules bind the same computation.
 
     """
-    modules = [_loaded(path) for path in sorted(folder.glob("*.py"))]
+    modules = [loaded(path) for path in sorted(folder.glob("*.py"))]
     functions: dict[str, Binding] = {}
     ignored: dict[str, Set[str]] = {}
     for module in (each for each in modules if getattr(each, "CHECK_FILE", None) == check_file):
@@ -81,7 +82,10 @@ def load_bindings(folder: Path, check_file: str) -> Bindings:
 
 
 def run_check_file(
-    path: Path, computations: Mapping[str, Computation], bindings: ModuleType | Bindings | None = None
+    path: Path,
+    computations: Mapping[str, Computation],
+    bindings: ModuleType | Bindings | None = None,
+    only: Collection[str] | None = None,
 ) -> list[CaseResult]:
     """How every case of a check file comes out, in the order of the file.
 
@@ -89,16 +93,19 @@ def run_check_file(
         path: the check file: YAML with a list `cases`.
         computations: name -> computation.
         bindings: a module with `BINDINGS` and perhaps `IGNORED`, or the bindings of several such modules.
+        only: the computations whose cases are run; all, if left out.
 
     Raises:
         ValueError: the file has no cases, or two of one id.
 
     """
     bound = bindings if isinstance(bindings, Bindings) else _bindings_of(bindings)
-    return [_result(case, computations, bound) for case in _cases(path)]
+    chosen = [case for case in _cases(path) if only is None or case["computation"] in only]
+    return [_result(case, computations, bound) for case in chosen]
 
 
-def _loaded(path: Path) -> ModuleType:
+def loaded(path: Path) -> ModuleType:
+    """The module in a file; it is run anew at each call."""
     spec = spec_from_file_location(f"check_bindings_{path.stem}", path)
     if spec is None or spec.loader is None:
         raise ValueError(f"{path.name} cannot be loaded as a module")
@@ -111,12 +118,22 @@ def _bindings_of(module: ModuleType | None) -> Bindings:
     return Bindings(getattr(module, "BINDINGS", {}), getattr(module, "IGNORED", {}))
 
 
-def _cases(path: Path) -> list[Mapping[str, Any]]:
+def check_file(path: Path) -> Mapping[str, Any]:
+    """What a check file holds; one that has not changed is read once."""
+    return _read(path, path.stat().st_mtime_ns)
+
+
+@lru_cache(maxsize=16)
+def _read(path: Path, _changed: int) -> Mapping[str, Any]:
     from ruamel.yaml import YAML
 
     # libyaml takes "45:45:45" in a list for a mistake.
-    document = YAML(typ="safe", pure=True).load(path)
-    cases: list[Mapping[str, Any]] = (document or {}).get("cases") or []
+    found: Mapping[str, Any] = YAML(typ="safe", pure=True).load(path) or {}
+    return found
+
+
+def _cases(path: Path) -> list[Mapping[str, Any]]:
+    cases: list[Mapping[str, Any]] = check_file(path).get("cases") or []
     ids = [case["id"] for case in cases]
     if not cases or len(set(ids)) < len(ids):
         raise ValueError(f"{path.name}: {'an id stands twice' if cases else 'there are no cases'}")

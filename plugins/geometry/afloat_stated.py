@@ -16,7 +16,10 @@ TURN_RADIUS_M = 30.0
 """Of the tightest turn where the plan states none (a judgement: a drifting or rowed boat)."""
 SIMPLER_M = 0.1
 """The legs are drawn with fewer points by this much; it is added to how far a part may be from them."""
-DRAGS = "A taut, straight rode and an anchor that holds are assumed; stretch and dragging are not in the circle."
+DRAGS = (
+    "The stated position is taken as the anchor's. A taut, straight rode and an anchor that holds are assumed; stretch "
+    "and dragging are not in the circle."
+)
 
 
 def anchored(stated: Piece, track: Piece | None) -> Afloat:

@@ -16,6 +16,7 @@ WORST = {
     "place.farthest_part_from_line": ("farthest", "is farthest from"),
     "place.farthest_part_from_point": ("farthest", "is farthest from"),
     "place.margin_inside_area": ("boundary", "decides at the boundary of"),
+    "place.margin_inside_zone": ("boundary", "decides at the edge of the area around"),
 }
 """Fact -> its word on the drawing and in the key."""
 KINDS = {"line": "line", "area": "boundary of the area", "point": "point"}

@@ -69,6 +69,8 @@ def _laid(lay: Callable[[], Laid]) -> Laid:
 
 
 def _parts(outlines: Sequence[Outline]) -> list[Part]:
+    if any("swell_m" in outline.extra for outline in outlines):
+        return [outlines[0].part]  # under way all parts have one and the same track
     return [outline.part for outline in outlines]
 
 

@@ -33,7 +33,11 @@ def _closed(title: str, properties: dict[str, Any], required: list[str], **more:
 
 def summit_keys() -> dict[str, Any]:
     """What the geometry of a summit has beside the keys of all: where it is, how high, and how good the heights are."""
-    place = {"lat": _degrees("latitude", 90, 39.91), "lon": _degrees("longitude", 180, -117.3)}
+    place = {
+        "lat": _degrees("latitude", 90, 39.91),
+        "lon": _degrees("longitude", 180, -117.3),
+        "within": _accuracy("greatest distance of the top from there", "30 m"),
+    }
     return {
         "summit": _closed("place of the summit", place, ["lat", "lon"]),
         "elevation": _length("elevation of the summit", "1893 m", **LAND),

@@ -1,10 +1,11 @@
-"""What the plugin adds to a plan: how active the sun is."""
+"""What the plugin adds to a plan: how active the sun is, and what lies in front of the antenna."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from afield.core.api import Document, Fragment, InputError
+from afield.plugins.ionosphere.ground_facts import GROUNDS
 
 CONDITIONS: dict[str, Any] = {
     "f107": {
@@ -25,10 +26,20 @@ CONDITIONS: dict[str, Any] = {
     },
 }
 
+STATION: dict[str, Any] = {
+    "ground": {
+        "type": "string",
+        "enum": list(GROUNDS),
+        "title": "ground in front of the antenna",
+        "x-fact": "station.ground",
+        "x-example": "average ground",
+    },
+}
+
 
 def fragments() -> list[Fragment]:
-    """At `conditions`."""
-    return [Fragment("plan", "conditions", CONDITIONS)]
+    """At `conditions` and at `station`."""
+    return [Fragment("plan", "conditions", CONDITIONS), Fragment("plan", "station", STATION)]
 
 
 def refuse_both(plan: Document) -> None:

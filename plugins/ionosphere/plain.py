@@ -31,6 +31,8 @@ def _lines(chart: Mapping[str, Any]) -> Iterator[str]:
         yield from (f"  closed throughout: {text}" for text in panel["closed"])
     yield ""
     yield chart["near_vertical"]
+    if chart["grey_line"]:
+        yield chart["grey_line"]
     for row in chart["distances"]:
         yield f"{row['band']}: one hop comes down from {row['skip']} on, to {row['reach']}"
     yield from ("", *chart["basis"], *chart["limits"])

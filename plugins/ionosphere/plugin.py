@@ -28,7 +28,7 @@ COMPUTATIONS = {
 
 @hookimpl
 def afield_fragments() -> list[Fragment]:
-    """How active the sun is, at `conditions`."""
+    """How active the sun is, at `conditions`, and the ground, at `station`."""
     from afield.plugins.ionosphere.fragments import fragments
 
     return fragments()
@@ -45,10 +45,10 @@ def afield_subjects(plan: Document) -> list[Subject]:
 
 @hookimpl
 def afield_facts() -> list[Fact]:
-    """The solar flux, and the band outlook."""
-    from afield.plugins.ionosphere.facts import FACTS
+    """The solar flux, the band outlook, and the ground in front of the antenna."""
+    from afield.plugins.ionosphere import facts, ground_facts
 
-    return FACTS
+    return [*facts.FACTS, *ground_facts.FACTS]
 
 
 @hookimpl

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime, timedelta
 from typing import Any
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 
 SUN = ("conditions.f107", "conditions.sunspot_number")
-WANTS = ("bands.outlook", *SUN)
+EDGES = ("sun.civil_dawn", "sun.rise", "sun.set", "sun.civil_dusk")
+WANTS = ("bands.outlook", *SUN, *EDGES)
 NEAR_KM = 300
 REASONS = {
     "above the usable frequency": "too high a frequency",
@@ -23,7 +25,33 @@ def outlook_data(facts: Facts) -> dict[str, Any] | None:
     (record,) = facts["bands.outlook"].values()
     if record["reason"]:
         return {"missing": _missing(record["reason"]), "chart": None}
-    return {"missing": None, "chart": chart_of(record["value"], record.get("notes") or ())}
+    chart = chart_of(record["value"], record.get("notes") or ())
+    return {"missing": None, "chart": {**chart, "grey_line": _grey_line(facts)}}
+
+
+def _grey_line(facts: Facts) -> str | None:
+    """When the edge of night lies over the station on the day of arrival; None where it does not pass."""
+    dawn, rise, sunset, dusk = (_edge(facts, name) for name in EDGES)
+    spans = [_span(*pair) for pair in ((dawn, rise), (sunset, dusk)) if None not in pair]
+    if not spans:
+        return None
+    return f"The edge of night (grey line) lies over the station from {' and from '.join(spans)} on the day of arrival."
+
+
+def _edge(facts: Facts, name: str) -> Mapping[str, Any] | None:
+    record = facts[name].get("trip")
+    return record if record is not None and record["reason"] is None else None
+
+
+def _span(start: Mapping[str, Any] | None, end: Mapping[str, Any] | None) -> str:
+    assert start is not None and end is not None
+    local = " to ".join(one["detail"]["local"] for one in (start, end))
+    utc = " to ".join(_minute(one["value"]) for one in (start, end))
+    return f"{local} local time ({utc})"
+
+
+def _minute(instant: str) -> str:
+    return f"{datetime.fromisoformat(instant) + timedelta(seconds=30):%H:%M}Z"
 
 
 def _missing(reason: Mapping[str, Any]) -> str:

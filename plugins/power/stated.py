@@ -61,6 +61,17 @@ class Thing:
         """One of its ports as described; empty where it is not."""
         return next((port for port in self.data.get("ports", ()) if port["name"] == name), {})
 
+    def has_port(self, role: str, direction: str) -> bool:
+        """Whether a port of a role and a direction is described."""
+        return any(
+            (port.get("role"), port.get("direction")) == (role, direction) for port in self.data.get("ports", ())
+        )
+
+    @property
+    def spare(self) -> bool:
+        """Whether it is only there to take another's place."""
+        return "spare_of" in self.data
+
     def silent(self, what: str, key: str) -> CannotTell:
         """That something of it is not stated, and what to supply."""
         text = f"{what} of {self.name} is not stated"

@@ -33,10 +33,15 @@ def antenna_covers_bands(kit_ways: Ways, kit_things: Things, radio_uses: Uses, s
     """Whether it, or another antenna in use, is made for each planned band, or a tuner stands on the way."""
     from afield.plugins.radio.in_use import all_walks, of_class
     from afield.plugins.radio.planned import planned_uses
-    from afield.plugins.radio.serving import covers_bands
+    from afield.plugins.radio.serving import covers_bands, refuse_unjoined
+    from afield.plugins.radio.things import things_of
 
     of_class(kit_things, subject, "antenna")
-    return covers_bands(all_walks(kit_ways, kit_things, subject), planned_uses(radio_uses), subject)
+    uses = planned_uses(radio_uses)
+    found = covers_bands(all_walks(kit_ways, kit_things, subject), uses, subject)
+    if not found.value:
+        refuse_unjoined(things_of(kit_things).values(), uses, found.detail["lacks"])
+    return found
 
 
 FACTS: list[Fact] = [antenna_in_use, antenna_covers_bands]

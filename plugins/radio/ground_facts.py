@@ -53,6 +53,7 @@ def group_of(origin: str) -> str:
 
 def _group(name: str, title: str) -> Fact:
     def figures(radio_weakest: Mapping[str, Any]) -> Estimate:
+        """The figures of one kind that the least power rests on, each with what it contributes to the doubt."""
         found = {origin: told for origin, told in radio_weakest["grounds"].items() if group_of(origin) == name}
         return Estimate(found, parts={origin: around for origin, (_, around) in found.items()})
 

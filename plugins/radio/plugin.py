@@ -25,9 +25,9 @@ def afield_computations() -> list[str]:
 @hookimpl
 def afield_facts() -> list[Fact]:
     """Facts of the power at the antenna, of amplifiers and of antennas."""
-    from afield.plugins.radio import amplifier_facts, antenna_facts, power_facts
+    from afield.plugins.radio import amplifier_facts, antenna_facts, power_facts, wire_facts
 
-    return [*power_facts.FACTS, *amplifier_facts.FACTS, *antenna_facts.FACTS]
+    return [*power_facts.FACTS, *amplifier_facts.FACTS, *antenna_facts.FACTS, *wire_facts.FACTS]
 
 
 @hookimpl
@@ -40,7 +40,8 @@ def afield_comparisons() -> list[Comparison]:
 
 @hookimpl
 def afield_sections() -> list[Section]:
-    """Power at the antenna, band by band."""
+    """Power at the antenna, band by band, and the antenna's length on each."""
     from afield.plugins.radio.power_section import power_section
+    from afield.plugins.radio.wire_section import wire_section
 
-    return [power_section()]
+    return [power_section(), wire_section()]

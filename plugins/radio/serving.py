@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
-from afield.core.api import Estimate, Subject
+from afield.core.api import CannotTell, Estimate, Subject
 from afield.plugins.radio.feeds import bands_of, covers
 from afield.plugins.radio.planned import Planned
 from afield.plugins.radio.powers import tuner_of
@@ -50,6 +50,16 @@ def covers_bands(found: Sequence[Walk], uses: Sequence[Planned], subject: Subjec
     detail = {"lacks": ", ".join(lacks), "made_for": ", ".join(bands_of(antenna) or ["no band that is stated"]),
               "tuner": tuner.name if tuner else ""}  # fmt: skip
     return Estimate(not lacks, detail=detail, method="planned bands against the antennas' and the tuners on their way")
+
+
+def refuse_unjoined(things: Iterable[Thing], uses: Sequence[Planned], lacks: str) -> None:
+    """Raise CannotTell for an antenna without ports, no spare, that may serve a band which no other serves."""
+    open_uses = [use for use in uses if use.band is not None and use.band in lacks.split(", ")]
+    for thing in things:
+        blank = thing.is_one("antenna") and "ports" not in thing.data and not thing.spare
+        if blank and any(covers(thing, use) is not False for use in open_uses):
+            what = f"the ports of {thing.name} are not stated, and it may be the antenna for {lacks}"
+            raise CannotTell(what, f"ports of {thing.name} in {thing.file}", "not stated", f"item:{thing.key}")
 
 
 def _unsaid(found: Sequence[Walk], antenna: Thing) -> Thing:

@@ -14,6 +14,7 @@ import energy
 import kit
 import near
 import placement
+import terrain
 import verdicts
 
 
@@ -45,6 +46,8 @@ def main() -> None:
     near.main()
     print()
     placement.main()
+    print()
+    terrain.main()
 
 
 if __name__ == "__main__":

@@ -85,12 +85,26 @@ def wall_fits(wall_height: float, ladder_length: float) -> bool:
     return ladder_length <= wall_height
 
 
-@fact("shelf.spare", kind="shelf", unit="m", title="what the wall leaves beside the shelf")
+@fact(
+    "shelf.spare",
+    kind="shelf",
+    unit="m",
+    title="what the wall leaves beside the shelf",
+    tool=Tool("tape measure", 0.01),
+)
 def shelf_spare(wall_height: float, shelf_width: float) -> float:
     return wall_height - shelf_width
 
 
-@fact("trip.books", kind="trip", unit="", title="number of books", exact=True, each={"books": ("shelf", "shelf.books")})
+@fact(
+    "trip.books",
+    kind="trip",
+    unit="",
+    title="number of books",
+    exact=True,
+    tool=Tool("tally", 0.0),
+    each={"books": ("shelf", "shelf.books")},
+)
 def trip_books(books: list[tuple[Subject, int]]) -> int:
     return int(sum(count for _, count in books))
 

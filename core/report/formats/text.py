@@ -140,6 +140,8 @@ def _closing(report: Json) -> Iterator[str]:
     if report["together"]:
         yield report["together"]["words"]
     summary = report["summary"]
+    for open_one in summary["beside_claims"]:
+        yield f"required, {open_one['outcome']}: {open_one['words']}"
     yield summary["words"]
     for reason in summary["reasons"]:
         yield f"  {reason['outcome']}, {reason['count']} x: {reason['text']}"

@@ -13,6 +13,9 @@ from afield.plugins.geometry.computations.planar import lengths
 from afield.plugins.geometry.computations.plane import Floats
 from afield.plugins.geometry.computations.positions import checked_number
 
+STILL_M = 1e-6
+"""A shorter leg has no length."""
+
 
 def anchor_swing_radius(rode_m: float, depth_m: float, bow_height_m: float, bow_to_farthest_m: float) -> float:
     """How far any part of an anchored boat may be from its anchor, metres.
@@ -84,7 +87,7 @@ def minutes_within(points_m: ArrayLike, minutes: ArrayLike, region: Any) -> Floa
     inside = shapely.length(shapely.intersection(legs, region))
     still = shapely.covers(region, shapely.points(start)).astype(float)
     with np.errstate(invalid="ignore", divide="ignore"):
-        share = np.where(whole > 0, inside / whole, still)
+        share = np.where(whole > STILL_M, inside / whole, still)
     return np.asarray(spans * np.clip(share, 0.0, 1.0))
 
 

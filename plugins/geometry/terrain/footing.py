@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import pi
 from typing import Any
 
 import numpy as np
@@ -14,8 +15,8 @@ from afield.plugins.geometry.readers.layer import GeoFileError
 from afield.plugins.geometry.terrain.grid import Grid, Heights
 
 NEAR_M = 100.0
-"""The grid's own top is sought this far around the stated summit, or two posts where they are farther apart (a
-judgement: maps and lists give summits to a few tens of metres)."""
+"""The grid's own top is sought this far around the stated summit where nothing else is said (a judgement: maps and
+lists give summits to a few tens of metres)."""
 
 LatLon = tuple[float, float]
 
@@ -30,6 +31,7 @@ class Footing:
         doubt_m: how much higher the ground between the posts may be.
         spacing_m: east-west and north-south distance of two posts.
         near_m: how far around the stated summit the top was sought.
+        near_posts: (n, 3) column, row and height of all posts so near.
         step: what the step from the grid's coordinates to WGS 84 is good for.
         lat_lons: coordinates (n, 2) in the grid's system -> (n, 2) latitude and longitude.
         to_grid: latitude and longitude -> row and column, with fractions.
@@ -42,13 +44,14 @@ class Footing:
     doubt_m: float
     spacing_m: tuple[float, float]
     near_m: float
+    near_posts: Any
     step: DatumStep
     lat_lons: Callable[[Any], Any]
     to_grid: Callable[[float, float], tuple[float, float]]
 
 
-def footing_of(grid: Grid, summit: LatLon) -> Footing:
-    """Find the summit on the grid.
+def footing_of(grid: Grid, summit: LatLon, within_m: float = NEAR_M) -> Footing:
+    """Find the summit on the grid: its highest post within so far of the stated place, or within two posts.
 
     Raises:
         GeoFileError: it is not in the grid, or the grid has no data there.
@@ -60,14 +63,17 @@ def footing_of(grid: Grid, summit: LatLon) -> Footing:
     if not grid.holds(row, column):
         raise _outside(grid, lat_lons, summit)
     spacing = _spacing(grid, lat_lons, round(row), round(column))
-    near = max(NEAR_M, 2 * max(spacing))
+    near = max(within_m, 2 * max(spacing))
     part = _part(grid, round(row), round(column), spacing, near)
     if np.isnan(part.heights[part.row, part.column]):
         what = f"{grid.shown}: the grid has no data at the summit {summit[0]:.5f}, {summit[1]:.5f}"
         raise GeoFileError(what, "Name a grid without a gap there, or judge by a measured height.")
-    down, aside, top, doubt = _top(part, spacing, near)
-    row, column = round(row) - part.row + down, round(column) - part.column + aside
-    return Footing(row, column, top, doubt, spacing, near, step, lat_lons, to_grid)
+    origin = round(column) - part.column, round(row) - part.row
+    posts = _near_posts(part, spacing, near) + np.array([*origin, 0])
+    highest = int(np.argmax(posts[:, 2]))
+    column, row, top = (float(each) for each in posts[highest])
+    doubt = _doubt(part.heights, round(row) - origin[1], round(column) - origin[0], top)
+    return Footing(round(row), round(column), top, doubt, spacing, near, posts, step, lat_lons, to_grid)
 
 
 def _ways(grid: Grid) -> tuple[Callable[[Any], Any], Callable[[float, float], tuple[float, float]]]:
@@ -77,14 +83,18 @@ def _ways(grid: Grid) -> tuple[Callable[[Any], Any], Callable[[float, float], tu
     area = area_of(grid.bounds, rough)
     # The same choice as that of `step_to_wgs84`, whose accuracy is told.
     operation = operations_to_wgs84(crs, area).transformers[0] if area else rough
+    middle = (grid.bounds[0] + grid.bounds[2]) / 2
+    whole_turn = 2 * pi / crs.axis_info[0].unit_conversion_factor
 
     def lat_lons(positions: Any) -> Any:
         lon, lat = operation.transform(positions[:, 0], positions[:, 1])
-        return np.stack([lat, lon], axis=1)
+        return np.stack([lat, lon - 360 * (lon > 180) + 360 * (lon < -180)], axis=1)
 
     def to_grid(lat_deg: float, lon_deg: float) -> tuple[float, float]:
         x, y = operation.transform(lon_deg, lat_deg, direction="INVERSE")
-        return grid.row_column(x, y)
+        # A grid of degrees may go on beyond 180.
+        turns = round((middle - x) / whole_turn) if crs.is_geographic else 0
+        return grid.row_column(x + turns * whole_turn, y)
 
     return lat_lons, to_grid
 
@@ -122,14 +132,13 @@ def _part(grid: Grid, row: int, column: int, spacing: tuple[float, float], near:
     return _Part(heights, row - first_row, column - first_column)
 
 
-def _top(part: _Part, spacing: tuple[float, float], near: float) -> tuple[int, int, float, float]:
-    """Row and column of the highest post near the stated summit, its height, and what the ground may rise beside it."""
-    rows, columns = np.indices(part.heights.shape)
+def _near_posts(part: _Part, spacing: tuple[float, float], near: float) -> Any:
+    """Column and row in the part, and height, of the posts near the stated summit."""
+    posts: Any = np.indices(part.heights.shape)
+    rows, columns = posts
     away = np.hypot((rows - part.row) * spacing[1], (columns - part.column) * spacing[0])
-    found = np.where((away <= near) & ~np.isnan(part.heights), part.heights, -np.inf)
-    row, column = (int(each) for each in np.unravel_index(np.argmax(found), found.shape))
-    top = float(found[row, column])
-    return row, column, top, _doubt(part.heights, row, column, top)
+    seen = (away <= near) & ~np.isnan(part.heights)
+    return np.stack([columns[seen], rows[seen], part.heights[seen]], axis=1).astype(float)
 
 
 def _doubt(part: Heights, row: int, column: int, top: float) -> float:

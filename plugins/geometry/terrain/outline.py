@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+import shapely
 
 from afield.plugins.geometry.computations.terrain_contour import Ring, summit_rings
 from afield.plugins.geometry.computations.terrain_runs import Bools, Ints, Runs, runs_of
@@ -111,3 +113,23 @@ def _widened(mask: Bools) -> Bools:
         for step in (1, -1):
             wider |= np.roll(here, step, axis)
     return wider
+
+
+def assembled(rings: list[Ring]) -> list[list[Any]]:
+    """Polygons of rings, the outer ring first: holes turn the other way, and go to the smallest ring around them."""
+    areas = np.array([_signed_area(ring) for ring in rings])
+    turn = np.sign(areas[np.argmax(np.abs(areas))]) if rings else 1.0
+    outer = [number for number in np.argsort(np.abs(areas)) if areas[number] * turn > 0]
+    polygons: dict[int, list[Any]] = {number: [rings[number]] for number in outer}
+    solid = [shapely.Polygon(rings[number]) for number in outer]
+    shapely.prepare(solid)
+    for number in np.flatnonzero(areas * turn < 0):
+        larger = (k for k, one in enumerate(outer) if abs(areas[number]) < abs(areas[one]))
+        point = shapely.Point(rings[number][0])
+        polygons[outer[next(k for k in larger if len(outer) == 1 or solid[k].covers(point))]].append(rings[number])
+    return [polygons[number] for number in outer]
+
+
+def _signed_area(ring: Ring) -> float:
+    x, y = (ring - ring[0]).T
+    return float(np.sum(x[:-1] * y[1:] - x[1:] * y[:-1])) / 2

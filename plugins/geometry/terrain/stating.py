@@ -12,9 +12,10 @@ from afield.plugins.geometry.readers import GeoFileError
 from afield.plugins.geometry.reference_facts import SUPPLY_GEOMETRY, Place
 from afield.plugins.geometry.station_facts import DEFAULT_LEVEL, metres, percent
 from afield.plugins.geometry.summit_facts import SummitZone
-from afield.plugins.geometry.terrain.footing import LatLon
+from afield.plugins.geometry.terrain.fitness import TooCoarse, TwoTops, WrongSummit
+from afield.plugins.geometry.terrain.footing import NEAR_M, LatLon
 from afield.plugins.geometry.terrain.grid import Grid
-from afield.plugins.geometry.terrain.zone import Polygons, TooCoarse, WrongSummit, ZoneAreas, zone_areas
+from afield.plugins.geometry.terrain.zone import Polygons, ZoneAreas, zone_areas
 
 LEVELS = (68, 90, 95)
 NO_LEVEL = "An accuracy of heights is stated without a level; it is taken as 68 %."
@@ -99,12 +100,15 @@ def _areas(piece: Piece, drop_m: float, error_m: float, connectivity: str | None
     elevation = metres(data["elevation"]) if "elevation" in data else None
     try:
         grid = _grid(piece.file("file"), str(data["file"]), data.get("heights_in"))
-        return zone_areas(grid, _summit(piece), elevation, drop_m, error_m, connectivity)
+        return zone_areas(grid, _summit(piece), elevation, drop_m, error_m, connectivity, _within_m(piece))
     except GeoFileError as error:
         raise piece.problem(error.what, error.advice, "file") from error
     except WrongSummit as error:
         advice = "Correct the elevation or the place of the summit, or name the grid that fits them."
         raise piece.problem(str(error), advice, "elevation") from error
+    except TwoTops as error:
+        settle = "write `within:` in its `summit:`, how far from there it may be"
+        raise CannotTell(f"{error}: {settle}", f"{SUPPLY_GEOMETRY}.summit.within") from error
     except TooCoarse as error:
         raise CannotTell(str(error), f"{SUPPLY_GEOMETRY}.file") from error
 
@@ -113,6 +117,11 @@ def _summit(piece: Piece) -> LatLon:
     if "summit" not in piece.data:
         raise _no_summit(piece)
     return float(piece.data["summit"]["lat"]), float(piece.data["summit"]["lon"])
+
+
+def _within_m(piece: Piece) -> float:
+    stated = piece.data["summit"]
+    return metres(stated["within"]) if "within" in stated else NEAR_M
 
 
 def _no_summit(piece: Piece) -> InputError:

@@ -81,7 +81,7 @@ def iri_point(date: str, ut_h: float, lat: float, lon: float, f107: float) -> Io
 def iri_days(date: str, lats: Sequence[float], lons: Sequence[float], f107: float) -> list[IonosphereDay]:
     """24 hours of UTC over each of some places, in one call of the library.
 
-    Formula, source, validity: `iri_point`; gyrofrequency and dip from IGRF, as PyIRI ships it.
+    Formula and validity: `iri_point`. Source: as there; gyrofrequency and dip from IGRF, as PyIRI ships it.
 
     Args:
         date: as 2026-06-27, in UTC.

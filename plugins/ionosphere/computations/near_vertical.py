@@ -39,7 +39,7 @@ def nvis_frequency(foF2_mhz: float, factor: float = BEST_SHARE) -> float:  # noq
 def near_vertical_band(foF2_mhz: float) -> NearVertical:  # noqa: N803
     """Lowest, best and highest frequency to work on a near-vertical path, in MHz.
 
-    Formula, source, validity: `nvis_frequency` with 0.8, 0.85 and 0.9.
+    Formula: `nvis_frequency` with 0.8, 0.85 and 0.9. Source and validity: as there.
 
     Args:
         foF2_mhz: critical frequency of the F2 layer overhead, 0.5 to 30.

@@ -54,6 +54,7 @@ def signal_margin(
         raise ValueError(f'mode "{mode}" is not known; known are {", ".join(NEEDED_DBHZ)}')
     frequency = within(1.6, 30, frequency_mhz, "frequency", "MHz")
     spread = 32.45 + 20 * log10(frequency) + 20 * log10(within(100, 20_000, way_km, "way", "km"))
-    loss = spread + within(0, 1e4, absorption_db, "absorption", "dB") + GROUND_DB * (hops - 1) + OTHER_LOSS_DB
+    ground = GROUND_DB * (within(1, 100, hops, "hops") - 1)
+    loss = spread + within(0, 1e4, absorption_db, "absorption", "dB") + ground + OTHER_LOSS_DB
     sent = 10 * log10(within(0.01, 3000, power_w, "power", "W")) + within(-60, 60, gains_db, "gains", "dB")
     return sent - loss - external_noise_figure(noise, frequency) + ROOM_TEMPERATURE_DB - NEEDED_DBHZ[mode]

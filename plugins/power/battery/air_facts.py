@@ -3,34 +3,85 @@
 from __future__ import annotations
 
 import re
+from typing import TYPE_CHECKING
 
 from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
-from afield.plugins.power.battery.cells import chemistry_of, has_battery, nominal_of
-from afield.plugins.power.computations.air_transport import SPARES_WITH_APPROVAL, air_transport_class
 from afield.plugins.power.stated import thing_of
 
-AIRCRAFT = frozenset(
-    ("plane", "planes", "aeroplane", "airplane", "aircraft", "airline", "air", "flight", "flying", "fly")
+if TYPE_CHECKING:
+    from afield.plugins.power.stated import Thing
+
+BY_AIR = re.compile(
+    r"\b(air(craft|liner|line|plane)?|aeroplane|(sea)?plane|jet|glider|helicopter|fl(y|ying|ight|own))s?\b",
+    re.IGNORECASE,
 )
-LITHIUM = ("lithium ion", "lithium iron phosphate")
+BY_LAND_OR_WATER = re.compile(
+    r"\b(car|van|truck|lorry|vehicle|jeep|taxi|cab|camper|motor ?home|caravan|coach|(mini)?bus|train|rail(way)?|tram|metro"
+    r"|subway|underground|(motor)?(bi)?cycle|(motor)?bike|scooter|foot|walk(ing)?|hik(e|ing)|drive|driving|ski(ing)?|sledge"
+    r"|horse|mule|(row|motor|sail)?boat|ship|ferr(y|ies)|canoe|kayak|raft|dinghy|yacht|paddl(e|ing)|sail(ing)?|cable ?car|gondola"
+    r"|chair ?lift|funicular|public transport)(e?s)?\b", re.IGNORECASE,
+)  # fmt: skip
+HOLD_ONE = ("computer", "phone")
+"""Classes of items that hold a battery whether or not anybody describes it."""
+NO_BATTERY = ("mains", "vehicle")
+"""How the connector of a supply begins that is no power bank."""
 CARRIERS = (
     "A carrier may be stricter; many have tightened their rules for power banks since 2025: ask before each trip."
 )
+LITHIUM = ("lithium ion", "lithium iron phosphate")
 CATEGORIES = ("allowed", "airline-approval", "forbidden")
 
 
 @fact(
-    "battery.flies",
-    kind="item",
-    type="bool",
-    title="whether it goes on an aircraft",
-    exact=True,
-    optional=["travel_by"],
-)
-def battery_flies(travel_by: str | None, subject: Subject) -> Estimate:
-    """Whether it is or holds a battery, and the way of travel names an aircraft."""
-    flies = has_battery(thing_of(subject)) and bool(AIRCRAFT & set(re.findall(r"[a-z]+", (travel_by or "").lower())))
-    return Estimate(flies, method="by the words of travel.by")
+    "battery.flies", kind="item", type="bool", title="whether it goes on an aircraft", exact=True,
+    optional=["travel_by", "access_means"],
+)  # fmt: skip
+def battery_flies(travel_by: str | None, access_means: str | None, subject: Subject) -> Estimate:
+    """Whether it is or holds a battery, and the way of travel names an aircraft.
+
+    Raises:
+        CannotTell: it has or may have a battery, and nothing tells whether it goes by air; or it goes by air, and
+            whether it holds a battery is not stated.
+
+    """
+    from afield.plugins.power.battery.cells import has_battery
+
+    thing = thing_of(subject)
+    holds = has_battery(thing)
+    if not holds and not may_hold_battery(thing):
+        return Estimate(False, method="it holds no battery")
+    flies = _by_air(travel_by, access_means)
+    if flies and not holds:
+        raise thing.silent("the battery", "battery")
+    return Estimate(flies, method="by the words of travel.by and access.means")
+
+
+def may_hold_battery(thing: Thing) -> bool:
+    """Whether a battery may be in an item of which none is described: in what works by itself, and in power banks.
+
+    Also in a radio of which no ports are stated, which may be a hand-held one.
+    """
+    ports = thing.data.get("ports")
+    if thing.class_ == "supply":
+        return not any(str(port.get("connector", "")).startswith(NO_BATTERY) for port in ports or ())
+    return thing.class_ in HOLD_ONE or (thing.class_ == "radio" and ports is None)
+
+
+def _by_air(travel_by: str | None, access_means: str | None) -> bool:
+    """Whether the way there is by air.
+
+    Raises:
+        CannotTell: it is not stated, or no word of it is known.
+
+    """
+    if access_means == "aircraft" or BY_AIR.search(travel_by or ""):
+        return True
+    if travel_by is None:
+        raise CannotTell("whether the outing goes by air is not stated", "travel.by", "not stated", "trip")
+    if not BY_LAND_OR_WATER.search(travel_by):
+        what = f'whether "{travel_by}" goes by air is not known: no word of it is, such as car, train, boat or plane'
+        raise CannotTell(what, "travel.by", "cannot be computed", "trip")
+    return False
 
 
 @fact(
@@ -42,12 +93,15 @@ def battery_air_category(battery_label_energy: float, subject: Subject) -> Estim
 
     Source: 49 CFR 175.10(a)(18), edition of 2018, and the TSA's page (read in copies); IATA DGR 2.3 has the same.
     """
+    from afield.plugins.power.battery.cells import chemistry_of
+    from afield.plugins.power.computations.air_transport import SPARES_WITH_APPROVAL, air_transport_class
+
     thing = thing_of(subject)
     if chemistry_of(thing) not in LITHIUM:
         what = f"the rule for {chemistry_of(thing)} batteries such as {thing.name} needs more than its watt-hours"
         raise CannotTell(what, "the carrier's answer")
-    nominal = nominal_of(thing)
-    found = air_transport_class(nominal, battery_label_energy / nominal, spare=thing.class_ in ("battery", "supply"))
+    # At 1 V the watt-hours stay exactly as marked: 100 Wh is allowed, and a rounding must not make it more.
+    found = air_transport_class(1.0, battery_label_energy, spare=thing.class_ in ("battery", "supply"))
     most = {"allowed": "no number in law", "airline-approval": str(SPARES_WITH_APPROVAL), "forbidden": "none"}
     detail = {"baggage": found.baggage, "spares": most[found.category]}
     return Estimate(found.category, detail=detail, method="by the marked watt-hours", notes=(CARRIERS,))

@@ -92,10 +92,11 @@ def transmit_current(
     """
     power = within(power_w, low_w, high_w, "output", "W")
     law = within(exponent, 0.5, 1, "exponent", "")
+    receive, low, high = (not_negative(value, "current", "A") for value in (receive_a, low_a, high_a))
     if high_w == low_w:
-        return max(not_negative(receive_a, "receive current", "A"), high_a)
+        return max(receive, high)
     along: float = (power**law - low_w**law) / (high_w**law - low_w**law)
-    return max(not_negative(receive_a, "receive current", "A"), low_a + (high_a - low_a) * along)
+    return max(receive, low + (high - low) * along)
 
 
 def average_transmit_current(standing_a: float, full_a: float, duty: float, exponent: float) -> float:

@@ -50,7 +50,7 @@ def pv_dc_power(poa_w_m2: float, cell_c: float, pdc0_w: float, gamma_per_k: floa
 
     irradiance = not_negative(poa_w_m2, "irradiance", "W/m2")
     cell = within(cell_c, -60, 120, "cell temperature", "°C")
-    return float(pvsystem.pvwatts_dc(irradiance, cell, positive(pdc0_w, "rated power", "W"), gamma_per_k))
+    return float(pvsystem.pvwatts_dc(irradiance, cell, positive(pdc0_w, "rated power", "W"), _gamma(gamma_per_k)))
 
 
 def pv_system_losses(
@@ -169,7 +169,10 @@ def clear_sky_output(
     import pandas as pd
     from pvlib import clearsky, irradiance, location, pvsystem, temperature
 
-    rated = positive(pdc0_w, "rated power", "W")
+    rated, gamma = positive(pdc0_w, "rated power", "W"), _gamma(gamma_per_k)
+    tilt, azimuth = within(tilt_deg, 0, 180, "tilt", "deg"), within(azimuth_deg, -360, 360, "azimuth", "deg")
+    air, wind = within(air_c, -90, 60, "air temperature", "°C"), within(wind_m_s, 0, 100, "wind", "m/s")
+    within(alt_m, -500, 9000, "altitude", "m")
     where = within(lat, -90, 90, "latitude", "deg"), within(lon, -180, 180, "longitude", "deg")
     place = location.Location(*where, "UTC", alt_m)
     times = pd.DatetimeIndex(list(utc), tz="UTC")
@@ -177,8 +180,13 @@ def clear_sky_output(
     mass = place.get_airmass(times, solar_position=sun)["airmass_absolute"]
     sky = clearsky.ineichen(sun["apparent_zenith"], mass, LINKE, alt_m).fillna(0.0)
     poa = irradiance.get_total_irradiance(
-        tilt_deg, azimuth_deg, sun["apparent_zenith"], sun["azimuth"], sky["dni"], sky["ghi"], sky["dhi"],
+        tilt, azimuth, sun["apparent_zenith"], sun["azimuth"], sky["dni"], sky["ghi"], sky["dhi"],
         albedo=ALBEDO, model="isotropic",
     )["poa_global"].fillna(0.0)  # fmt: skip
-    cell = temperature.faiman(poa, air_c, wind_m_s)
-    return sky["ghi"].to_numpy(), poa.to_numpy(), pvsystem.pvwatts_dc(poa, cell, rated, gamma_per_k).to_numpy()
+    cell = temperature.faiman(poa, air, wind)
+    return sky["ghi"].to_numpy(), poa.to_numpy(), pvsystem.pvwatts_dc(poa, cell, rated, gamma).to_numpy()
+
+
+def _gamma(gamma_per_k: float) -> float:
+    # Panels on sale lie between -0.005 and 0.
+    return within(gamma_per_k, -0.02, 0.02, "change with temperature", "per K")

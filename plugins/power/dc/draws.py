@@ -9,7 +9,6 @@ from typing import Any
 from afield.core.api import CannotTell, amount_in
 from afield.plugins.power.dc.flows import Way, ways_of
 from afield.plugins.power.stated import Figure, Thing
-from afield.plugins.power.usb.agreement import agreement_on
 
 EFFICIENCY, EFFICIENCY_AROUND = 88.0, 7.0
 EFFICIENCY_NOTE = "The efficiency of {name} is not stated: 88 % ± 7 % is taken (common practice, no source)."
@@ -132,6 +131,8 @@ def _behind(thing: Thing, outputs: Outputs, depth: int) -> float | None:
 
 
 def _agreed_w(way: Way, outputs: Outputs) -> float | None:
+    from afield.plugins.power.usb.agreement import agreement_on
+
     try:
         return agreement_on(way, outputs.things).watts
     except CannotTell:

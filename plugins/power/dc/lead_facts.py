@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,10 @@ if TYPE_CHECKING:
 
 AT_ITS_END = "A fuse of a lead is taken to sit at the end towards the battery."
 NOT_YOURS = "Gauge or fuse of {name} is the catalogue's: read what stands on yours."
+WARM = (
+    "In air of {air:g} °C a wire is taken to carry {share:.0f} % of the table's current, which is for 30 °C (NFPA 70, "
+    "310.15(B), from memory)."
+)
 NO_FUSE = "A lead whose conductor is described without a fuse is taken to have none."
 
 
@@ -28,10 +33,24 @@ def lead_carries(dc_net: Net, kit_undecided: Undecided, subject: Subject) -> boo
 
 
 @fact("lead.fused", kind="item", type="bool", title="whether a fuse stands in it or before it", exact=True)
-def lead_fused(dc_net: Net, subject: Subject) -> bool:
-    """Whether it, the battery, or a piece between them states a fuse."""
-    key = subject.key.partition(":")[2]
-    return any(_fuses_before(dc_net, way, key) for way in _through(dc_net, subject))
+def lead_fused(dc_net: Net, kit_undecided: Undecided, subject: Subject) -> bool:
+    """Whether it, the battery, or a piece between them states a fuse.
+
+    Raises:
+        CannotTell: none does, and one of them may have one, as nobody describes its wires; or what it is joined to is
+            not decided.
+
+    """
+    if "fuse" in subject.data:
+        return True
+    key, ways = subject.key.partition(":")[2], _through(dc_net, subject)
+    decided(bool(ways), kit_undecided, subject, "DC", "through")
+    bare = [way for way in ways if not _fuses_before(dc_net, way, key)]
+    if len(bare) < len(ways):
+        return True
+    for way in bare:
+        _refuse_undescribed(dc_net, way.items[: way.items.index(key) + 1])
+    return False
 
 
 @fact(
@@ -65,20 +84,32 @@ def lead_fuse(dc_net: Net, subject: Subject) -> Estimate:
 
 @fact(
     "lead.greatest_fuse", kind="item", unit="A", title="greatest fuse for its conductor", exact=True,
-    detail={"gauge": "of the table", "source": "the table"},
+    optional=["conditions_temperature"], detail={"gauge": "of the table", "source": "the table"},
 )  # fmt: skip
-def lead_greatest_fuse(subject: Subject) -> Estimate:
-    """By the gauge of its conductor, or the next thinner one that the tables have.
+def lead_greatest_fuse(conditions_temperature: float | None, subject: Subject) -> Estimate:
+    """By the gauge of its conductor, or the next thinner one that the tables have; less in air above 30 °C.
 
-    Source: NFPA 70 (NEC), 240.4(D), for 18 to 10 AWG; table 310.16, copper, 60 °C, for thicker wires.
+    Source: NFPA 70 (NEC), 240.4(D), for 18 to 10 AWG; table 310.16, copper, 60 °C, for thicker wires; 310.15(B) for
+    warmer air (from memory, no copy was read).
+
+    Raises:
+        CannotTell: the conductor is not described or too thin for the tables, or the air is too warm for them.
+
     """
     from afield.plugins.power.computations.wire_sizes import gauge_name
-    from afield.plugins.power.dc.leads import gauge_of, greatest_fuse
+    from afield.plugins.power.dc.leads import gauge_of, greatest_fuse, share_in_warm_air
 
     thing = thing_of(subject)
     gauge, taken = gauge_of(thing)
     amperes, source = greatest_fuse(gauge)
     notes = [f"{taken}."] if taken else []
+    try:
+        share = 1.0 if conditions_temperature is None else share_in_warm_air(conditions_temperature)
+    except ValueError as warm:
+        raise CannotTell(str(warm), "conditions.temperature", "outside validity", "trip") from warm
+    if share < 1:
+        amperes = round(amperes * share, 1)
+        notes.append(WARM.format(air=conditions_temperature, share=100 * share))
     notes += [NOT_YOURS.format(name=thing.name)] if thing.typical("conductor") else []
     detail = {"gauge": gauge_name(gauge), "source": source}
     return Estimate(amperes, detail=detail, method=source, notes=tuple(notes))
@@ -130,16 +161,16 @@ def dc_unfused(dc_net: Net, subject: Subject) -> Estimate:
     """How many ways of direct current from a battery go through no fuse; its own counts."""
     bare = [way for way in ways_from(dc_net, subject) if not _fuses_on(dc_net, way)]
     for way in bare:
-        _refuse_undescribed(dc_net, way)
+        _refuse_undescribed(dc_net, way.items)
     ways = "; ".join(way.words(dc_net.things) for way in bare)
     return Estimate(len(bare), detail={"ways": ways}, method="fuses on each way", notes=(NO_FUSE,) if bare else ())
 
 
-def _refuse_undescribed(net: Net, way: Way) -> None:
+def _refuse_undescribed(net: Net, keys: Sequence[str]) -> None:
     """A lead that only its name or its ports describe may have a fuse."""
     from afield.plugins.power.dc.leads import has_wire
 
-    for key in way.items:
+    for key in keys:
         thing = net.things[key]
         if has_wire(thing) and "conductor" not in thing.data:
             raise thing.silent("the fuse", "fuse")

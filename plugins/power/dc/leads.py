@@ -145,8 +145,27 @@ def gauge_of(thing: Thing) -> tuple[int, str]:
     )  # fmt: skip
 
 
+TABLE_C, INSULATION_C = 30.0, 60.0
+"""Warmest air for which the tables hold, and the insulation that they are for."""
+
+
+def share_in_warm_air(air_c: float) -> float:
+    """Share of a table's current that a wire may carry in warmer air; 1 in air for which the table holds.
+
+    Formula: sqrt((60 - air) / (60 - 30)), insulation for 60 °C.
+    Source: NFPA 70 (NEC), 310.15(B), the equation for other temperatures of the air (from memory, no copy was read).
+
+    Raises:
+        ValueError: air as warm as the insulation may be.
+
+    """
+    if air_c >= INSULATION_C:
+        raise ValueError(f"air of {air_c:g} °C is as warm as insulation for {INSULATION_C:g} °C may be")
+    return float(min(1.0, ((INSULATION_C - air_c) / (INSULATION_C - TABLE_C)) ** 0.5))
+
+
 def greatest_fuse(gauge: int) -> tuple[float, str]:
-    """The greatest fuse in A of a copper wire of a trade gauge, and the source."""
+    """The greatest fuse in A of a copper wire of a trade gauge in air up to 30 °C, and the source."""
     if gauge >= 10:
         return small_conductor_max_fuse(gauge), "NFPA 70 (NEC), 240.4(D)"
     return copper_ampacity_60c(gauge), "NFPA 70 (NEC), table 310.16, copper, insulation for 60 °C"

@@ -8,7 +8,7 @@ from typing import Any
 
 from afield.core.api import CannotTell
 from afield.plugins.power.energy.errors import NUMBERS, Result, evaluate
-from afield.plugins.power.energy.feeds import Fed, driven, fed_by, stores_that_feed, unfed_radios
+from afield.plugins.power.energy.feeds import Fed, driven, fed_by, refuse_unfed, stores_that_feed, unfed
 from afield.plugins.power.energy.loads import Draws, transmits
 from afield.plugins.power.energy.model import HORIZON_H, Model
 from afield.plugins.power.energy.outputs import Chain
@@ -36,10 +36,14 @@ def balances_of(
         kit_ways, kit_things, timeline: the values of these facts.
         place: where and when the sun is looked for, and the air.
 
+    Raises:
+        CannotTell: a radio or amplifier that needs to be fed is not.
+
     """
     things = things_of(kit_things)
     stores = stores_that_feed(things, kit_ways)
     fed = {store.key: fed_by(store, things, kit_ways) for store in stores}
+    refuse_unfed(things, [one for several in fed.values() for one in several])
     notes = [OFF_AIR, GOES_ON, *_strangers(things, fed)]
     chain = _chain(kit_ways, things)
     found = {}
@@ -64,9 +68,9 @@ def _chain(kit_ways: Sequence[Mapping[str, Any]], things: Mapping[str, Thing]) -
 
 
 def _strangers(things: Mapping[str, Thing], fed: Mapping[str, Sequence[Fed]]) -> Iterator[str]:
-    """Radios with a battery of their own, and items with more than one."""
-    for radio in unfed_radios(things, [one for several in fed.values() for one in several]):
-        yield UNFED.format(name=radio.name)
+    """Radios that have a battery of their own or are only named, and items with more than one."""
+    for transmitter in unfed(things, [one for several in fed.values() for one in several]):
+        yield UNFED.format(name=transmitter.name)
     reached = [each.thing.key for several in fed.values() for one in several for each in one.all()]
     for key in dict.fromkeys(key for key in reached if reached.count(key) > 1):
         yield TWICE.format(name=things[key].name)

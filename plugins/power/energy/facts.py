@@ -22,10 +22,12 @@ ENDLESS = "Within the uncertainty of the sun it may not end at all; the upper en
 )  # fmt: skip
 def energy_feeds(kit_ways: Ways, kit_things: Mapping[str, Any], kit_undecided: Undecided, subject: Subject) -> Estimate:
     """Whether it holds energy and a way of direct current, USB or mains leads from it to another item."""
-    from afield.plugins.power.energy.feeds import FLOWS, fed_by, stores_that_feed
+    from afield.plugins.power.energy.feeds import FLOWS, fed_by, is_store, stores_that_feed
     from afield.plugins.power.stated import things_of
 
     things = things_of(kit_things)
+    if not is_store(things[_key(subject)]):
+        return Estimate(False, detail={"items": ""}, method="it holds no energy")
     store = next((one for one in stores_that_feed(things, kit_ways) if one.key == _key(subject)), None)
     fed = fed_by(store, things, kit_ways) if store else ()
     for role in FLOWS:

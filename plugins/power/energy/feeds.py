@@ -14,6 +14,7 @@ FLOWS = ("DC", "USB", "mains")
 USB_V = 5.0
 """At which a USB port's amperes are meant where nothing else is said."""
 CONVERTING = ("converter", "charger")
+TRANSMITTERS = ("radio", "amplifier")
 
 Ways = Sequence[Mapping[str, Any]]
 
@@ -34,13 +35,13 @@ class Fed:
 
 
 def is_store(thing: Thing) -> bool:
-    """Whether the item holds energy of its own: a battery, a power bank, a supply."""
-    return thing.class_ in ("battery", "supply") or has_battery(thing)
+    """Whether the item holds energy of its own: a battery, a power bank, a supply but one that is plugged into mains."""
+    return has_battery(thing) or (thing.class_ == "supply" and not thing.has_port("mains", "sink"))
 
 
 def is_converter(thing: Thing) -> bool:
     """Whether the item only passes on what it takes."""
-    return not is_store(thing) and ("converter" in thing.data or thing.class_ in CONVERTING)
+    return not is_store(thing) and ("converter" in thing.data or thing.class_ in (*CONVERTING, "supply"))
 
 
 def stores_that_feed(things: Mapping[str, Thing], ways: Ways) -> list[Thing]:
@@ -50,10 +51,10 @@ def stores_that_feed(things: Mapping[str, Thing], ways: Ways) -> list[Thing]:
 
 
 def refuse_undecided(undecided: Ways) -> None:
-    """Raise CannotTell for a chain of power of which it is not decided how it runs."""
+    """Raise CannotTell for a chain of power of which it is not decided how it runs; what only gives is let be."""
     for chain in undecided:
-        if chain["role"] in FLOWS:
-            raise CannotTell(chain["why"], chain["settle"], "cannot be computed", chain["chain"])
+        if chain["role"] in FLOWS and chain["to"]:
+            raise CannotTell(chain["why"], chain["settle"], "not stated", chain["chain"])
 
 
 def fed_by(store: Thing, things: Mapping[str, Thing], ways: Ways) -> tuple[Fed, ...]:
@@ -90,7 +91,19 @@ def driven(ways: Ways, things: Mapping[str, Thing]) -> dict[str, Thing]:
     }
 
 
-def unfed_radios(things: Mapping[str, Thing], fed: Sequence[Fed]) -> list[Thing]:
-    """Radios that no battery of the kit feeds: they have a battery inside, or are not joined."""
+def unfed(things: Mapping[str, Thing], fed: Sequence[Fed]) -> list[Thing]:
+    """Radios and amplifiers that no battery of the kit feeds, spares left out."""
     reached = {each.thing.key for one in fed for each in one.all()}
-    return [thing for key, thing in things.items() if thing.class_ == "radio" and key not in reached]
+    kept = [thing for key, thing in things.items() if thing.class_ in TRANSMITTERS and key not in reached]
+    return [thing for thing in kept if not thing.spare]
+
+
+def refuse_unfed(things: Mapping[str, Thing], fed: Sequence[Fed]) -> None:
+    """Raise CannotTell for a radio or amplifier that takes direct current, has no battery inside, and gets none.
+
+    A balance without it would be too good: whatever it lacks, it is to be fed of what is in the bag.
+    """
+    for thing in unfed(things, fed):
+        if thing.has_port("DC", "sink") and not has_battery(thing):
+            what = f"nothing that is joined feeds {thing.name}, and a balance without it would be too good"
+            raise CannotTell(what, "connections", "not stated", f"item:{thing.key}")

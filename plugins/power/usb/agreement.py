@@ -7,13 +7,19 @@ from dataclasses import dataclass
 from typing import Any
 
 from afield.core.api import amount_in
-from afield.plugins.power.computations.usb_power import usb_cable_power_limit, usb_epr_fixed_voltage, usb_pd_match
+from afield.plugins.power.computations.usb_power import (
+    EXTENDED_VOLTAGES,
+    usb_cable_power_limit,
+    usb_epr_fixed_voltage,
+    usb_pd_match,
+)
 from afield.plugins.power.computations.usb_signalling import LEGACY_CURRENTS_A, legacy_high_voltage_usb
 from afield.plugins.power.dc.flows import Way
 from afield.plugins.power.stated import ONE_VOLTAGE, Thing, voltages
 
 PD, HIGH_VOLTAGE, PLAIN = "power delivery", "high voltage", "plain 5 V"
-HIGHEST_V, FULL_A, MARKED_A, PLAIN_A = 20.0, 3.0, 5.0, 1.5
+HIGHEST_V, EXTENDED_V, FULL_A, MARKED_A, PLAIN_A = 20.0, 48.0, 3.0, 5.0, 1.5
+STANDARD_W = 100.0
 UNMARKED = "A cable whose amperes are not stated is taken to be for 3 A."
 OLD_CURRENT = "A port of 5 V whose amperes are not stated is taken to give 1.5 A (USB Battery Charging 1.2)."
 SHARED = "Each USB port is taken to give its rating while the others are in use; many share it."
@@ -32,14 +38,19 @@ class Offer:
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What a device asks for: kind, power in W, least power, lowest and highest voltage, extended range."""
+    """What a device asks for: kind, power in W, least power, extended range; lowest and highest voltage if stated."""
 
     kind: str
     watts: float
     least_w: float = 0.0
-    volts: tuple[float, float] = (5.0, HIGHEST_V)
+    volts: tuple[float, float] | None = None
     extended: bool = False
     high_voltage_v: float | None = None
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Lowest and highest voltage in V; where they are not stated, those of its range."""
+        return self.volts or (5.0, EXTENDED_V if self.extended else HIGHEST_V)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,11 +97,11 @@ def agreed(offer: Offer, wish: Wish, cable: Cable) -> Agreement:
 
 def _power_delivery(offer: Offer, wish: Wish, cable: Cable) -> tuple[float, float, str]:
     assert offer.watts is not None
-    if offer.extended and wish.extended and cable.extended and offer.watts > 100:
-        supply = usb_epr_fixed_voltage(offer.watts)
-        return float(supply.highest_fixed_v), supply.max_a, f"the source gives {offer.watts:g} W"
+    extended = _extended(offer.watts, wish.ends) if offer.extended and wish.extended and cable.extended else None
+    if extended is not None:
+        return extended
     limit = MARKED_A if cable.amperes >= MARKED_A else FULL_A
-    least, most = max(wish.volts[0], 1.0), min(wish.volts[1], HIGHEST_V)
+    least, most = max(wish.ends[0], 1.0), min(wish.ends[1], HIGHEST_V)
     found = usb_pd_match(offer.watts, max(most, least), least, cable_a=limit)
     free = usb_pd_match(offer.watts, max(most, least), least, cable_a=MARKED_A)
     if not found.fits:
@@ -99,6 +110,22 @@ def _power_delivery(offer: Offer, wish: Wish, cable: Cable) -> tuple[float, floa
         carried = usb_cable_power_limit("unmarked 3 A", found.contract_v)
         return found.contract_v, found.contract_a, f"the cable carries {FULL_A:g} A, {carried:g} W"
     return found.contract_v, found.contract_a, _limiting(offer.watts, found.power_w, most)
+
+
+def _extended(rated_w: float, ends: tuple[float, float]) -> tuple[float, float, str] | None:
+    """Volts, amperes and what limits them of the highest fixed voltage above 20 V that the device takes, if any.
+
+    A source has every one of them up to its highest, the lower ones at 5 A.
+    """
+    if rated_w <= STANDARD_W:
+        return None
+    highest = usb_epr_fixed_voltage(rated_w)
+    fitting = [volts for _, volts in EXTENDED_VOLTAGES if volts <= min(highest.highest_fixed_v, ends[1])]
+    if not fitting:
+        return None
+    if fitting[-1] == highest.highest_fixed_v:
+        return float(fitting[-1]), highest.max_a, f"the source gives {rated_w:g} W"
+    return float(fitting[-1]), MARKED_A, f"the device takes {ends[1]:g} V at most, and the cable carries 5 A"
 
 
 def _limiting(rated: float, power: float, most_v: float) -> str:
@@ -163,8 +190,8 @@ def wish_of(thing: Thing, port_name: str) -> Wish:
     if "kind" not in usb or "watts" not in usb:
         raise thing.silent(f"the USB power at {port_name}", f"usb of the port {port_name}")
     least = amount_in(usb["least_watts"], "W") if "least_watts" in usb else 0.0
-    ends = voltages(port) or (5.0, HIGHEST_V)
-    if ends[0] == ends[1]:
+    ends = voltages(port)
+    if ends is not None and ends[0] == ends[1]:
         ends = ends[0] * (1 - ONE_VOLTAGE), ends[1] * (1 + ONE_VOLTAGE)
     volts = amount_in(usb["volts"], "V") if "volts" in usb else None
     return Wish(usb["kind"], amount_in(usb["watts"], "W"), least, ends, bool(usb.get("extended")), volts)

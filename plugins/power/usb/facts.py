@@ -7,15 +7,6 @@ from typing import Any
 
 from afield.core.api import CannotTell, Estimate, Fact, Subject, amount_in, fact
 from afield.plugins.power.stated import Figure, Undecided, decided, evaluated, notes_of, thing_of
-from afield.plugins.power.usb.gain import (
-    CHARGING,
-    CHARGING_AROUND,
-    CHARGING_NOTE,
-    PORT_NOTE,
-    agreed_figure,
-    left_over,
-    working_figure,
-)
 
 Ways = Sequence[Mapping[str, Any]]
 Things = Mapping[str, Any]
@@ -44,6 +35,7 @@ def usb_agreed_power(kit_ways: Ways, kit_things: Things, subject: Subject) -> Es
 
     Source: USB Power Delivery Specification, Rev. 3.1 (IEC 62680-1-2), source power rules; see `agreed`.
     """
+    from afield.plugins.power.usb.gain import PORT_NOTE, agreed_figure
     from afield.plugins.power.usb.sources import best_way, shared_note
 
     way, things, found = best_way(kit_ways, kit_things, subject.key.partition(":")[2])
@@ -63,6 +55,8 @@ def usb_agreed_power(kit_ways: Ways, kit_things: Things, subject: Subject) -> Es
 )  # fmt: skip
 def usb_working_power(subject: Subject) -> Estimate:
     """As stated of its loads."""
+    from afield.plugins.power.usb.gain import working_figure
+
     figure = working_figure(thing_of(subject))
     return Estimate(figure.value, parts={figure.origin: figure.around}, method="as stated", notes=figure.notes)
 
@@ -75,6 +69,7 @@ def usb_gain(
     kit_ways: Ways, kit_things: Things, usb_agreed_power: float, usb_working_power: float, subject: Subject
 ) -> Estimate:
     """What is left of the agreed power beside its work, less what charging loses; below 0 its battery empties."""
+    from afield.plugins.power.usb.gain import CHARGING, CHARGING_AROUND, CHARGING_NOTE, left_over
     from afield.plugins.power.usb.sources import best_way
 
     _, _, found = best_way(kit_ways, kit_things, subject.key.partition(":")[2])

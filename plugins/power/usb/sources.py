@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from afield.core.api import CannotTell
 from afield.plugins.power.dc.flows import Way, gives_power, ways_of
 from afield.plugins.power.stated import Thing, things_of
-from afield.plugins.power.usb.agreement import SHARED, Agreement, agreement_on
+
+if TYPE_CHECKING:
+    from afield.plugins.power.usb.agreement import Agreement
 
 MOST_STEPS = 4
 
@@ -27,6 +29,8 @@ def best_way(
         CannotTell: nothing feeds it or its source, or a port on one of its ways is not described.
 
     """
+    from afield.plugins.power.usb.agreement import agreement_on
+
     things, ways = things_of(kit_things), ways_to(kit_ways, key)
     if not ways:
         raise CannotTell(f"nothing feeds {things[key].name} over USB", "connections", "not stated", f"item:{key}")
@@ -46,6 +50,8 @@ def _refuse_unfed(kit_ways: Sequence[Mapping[str, Any]], things: Mapping[str, Th
 
 def shared_note(kit_ways: Sequence[Mapping[str, Any]], way: Way, things: Mapping[str, Thing]) -> tuple[str, ...]:
     """What is assumed of a source that has several ports of USB in use."""
+    from afield.plugins.power.usb.agreement import SHARED
+
     ports = {other.source_port for other in ways_of(kit_ways, "USB") if other.source == way.source}
     return (f"{things[way.source].name}: {SHARED}",) if len(ports) > 1 else ()
 

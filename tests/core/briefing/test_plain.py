@@ -84,6 +84,7 @@ def test_a_section_that_fails_is_named(report: Report, sections: list[Section]) 
 
 def test_a_report_without_sections_or_verdicts(report: Report) -> None:
     emptied = {**report, "verdicts": [], "claims": [], "sections": [], "assumptions": [], "sources": [], "warnings": []}
+    emptied["summary"] = {**report["summary"], "beside_claims": []}
     assert briefing_text(emptied, []).splitlines()[3:6] == [
         "Crossing stretch cannot be told until a tape measure settles it.",
         "",
@@ -112,3 +113,8 @@ def test_how_the_pack_says_to_measure_stands_in_the_box(report: Report, sections
     box = "    ± 0.1 m (95 %).\n    Measure from the tread to the wire.\n    Counts if"
     assert box in briefing_text(report, sections)
     assert '<p class="do">Measure from the tread to the wire.</p>' in briefing_html(report, sections)
+
+
+def test_what_fails_beside_the_claims_stands_at_the_top(report: Report) -> None:
+    top = briefing_text(report, []).split("Settle at the position")[0]
+    assert "[FAILED] Every chain of leads is complete (RF from radio to an antenna)" in top

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from afield.core.facts.graph import fact_cycle, first_cycle, kinds_around, rests_on
+from afield.core.facts.graph import fact_cycle, first_cycle, kinds_around, resting_on, rests_on
 
 
 def facts(toy: Any) -> list[Any]:
@@ -52,6 +52,14 @@ def test_lineage_and_cycles(toy: Any) -> None:
     assert rests_on("wall.rest", declared) == {"wall.rest", "wall.gap", "wall.height"}
     assert fact_cycle(declared) is None
     assert first_cycle({"a": ["b"], "b": ["c"], "c": ["b", "nowhere"]}) == ["b", "c", "b"]
+
+
+def test_what_a_change_reaches_is_all_that_rests_on_it(toy: Any) -> None:
+    declared = {fact.name: fact for fact in facts(toy)}
+    for changed in [*declared, "nowhere"]:
+        expected = [name for name in declared if changed in rests_on(name, declared)]
+        assert list(resting_on([changed], declared)) == expected
+    assert list(resting_on([], declared)) == []
 
 
 def test_kinds_around_are_nearest_first_and_end_in_a_cycle() -> None:

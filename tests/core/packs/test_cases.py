@@ -105,3 +105,53 @@ def test_a_case_of_a_rule_that_the_pack_has_not(house: Any) -> None:
 def test_a_pack_without_cases_has_no_results(house: Any) -> None:
     folder = house.pack(GAP, limits=LIMIT)
     assert run_cases(load_pack(folder, house.engine.registry), house.engine.registry) == []
+
+
+def test_a_case_may_expect_how_much_the_rule_counts(house: Any) -> None:
+    right = case({"wall.gap": "0.6 m"}, "passed", expect={"severity": "required"})
+    wrong = case({"wall.gap": "0.6 m"}, "passed", expect={"severity": "note"})
+    assert differences(house, right, wrong) == [(), ("expected the severity note, but it is required",)]
+
+
+def test_a_case_may_expect_what_the_program_says_of_itself(house: Any) -> None:
+    dated = [{"from": "2026-01-01", "value": {"limit": "books"}, "source": house.SOURCE}]
+    pack = {"judges": "program", "facts": {"program.colour": "red", "program.most_books": dated}}
+    expected: list[Any] = [
+        ("2026-06-27", {"program.colour": "red", "program.most_books": "12"}),
+        ("2025-12-31", {"program.most_books": None}),
+        ("2026-06-27", {"program.colour": "blue", "program.most_books": None}),
+    ]
+    subjects = [{"kind": "claim", "key": "claim:tidy/attic", "facts": {"claim.boxed": 1}}]
+    rule = {"id": "gap", "for_each": "claim", "require": {"fact": "claim.boxed", "at_most": 3}}
+    cases = [case(None, "passed", date=day, subjects=subjects, expect={"program": said}) for day, said in expected]
+    named = [{**entry, "name": f"case {index}"} for index, entry in enumerate(cases)]
+    folder = house.pack(rule, limits={"books": [{"from": "2024-01-01", "value": "12"}]}, **pack)
+    house.write(folder / "cases.yaml", {"cases": named})
+    registry = house.engine.registry
+    found = [result.differences for result in run_cases(load_pack(folder, registry), registry)]
+    colour = "expected program.colour to be blue, but it is red"
+    assert found == [(), (), (colour, "expected program.most_books to be nothing, but it is 12")]
+
+
+def test_a_case_cannot_expect_what_the_program_says_nothing_of(house: Any) -> None:
+    with pytest.raises(InputError) as caught:
+        differences(house, case({"wall.gap": "0.6 m"}, "passed", expect={"program": {"program.colour": "red"}}))
+    assert caught.value.problems[0].what == "the pack says no program.colour"
+    assert caught.value.problems[0].advice == "There are no program facts of the pack."
+
+
+def test_a_margin_of_another_dimension_is_a_difference_under_another_version(house: Any) -> None:
+    from dataclasses import replace
+
+    from afield.core.packs.cases import read_cases
+
+    folder: Path = house.pack(GAP, limits=LIMIT)
+    given = case({"wall.gap": "0.6 m", "trip.books": 3}, "passed", name="it", expect={"margin": "0.1 m"})
+    house.write(folder / "cases.yaml", {"cases": [given]})
+    registry = house.engine.registry
+    pack = load_pack(folder, registry)
+    books = house.pack({"id": "gap", "require": {"fact": "trip.books", "at_least": 1}}, name="books")
+    other = replace(pack, rules=load_pack(books, registry).rules)
+    (only,) = read_cases(pack, registry)
+    assert only.differences_under(pack) == []
+    assert only.differences_under(other) == ['"0.1 m" has a unit; a count is written without one']

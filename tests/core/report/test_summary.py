@@ -18,7 +18,10 @@ DATED = {"id": "dated", "require": {"fact": "trip.date", "exists": True}}
 def verdict(outcome: str, severity: str = "required", kind: str = "judge") -> dict[str, Any]:
     reason = {"code": "missing input", "text": "why", "settle": None, "subject": None}
     told = outcome in ("passed", "failed")
-    return {"outcome": outcome, "severity": severity, "kind": kind, "reason": None if told else reason}
+    return {
+        "outcome": outcome, "severity": severity, "kind": kind, "reason": None if told else reason,
+        "title": "The rule", "program": None, "subject": "trip", "margin": None,
+    }  # fmt: skip
 
 
 VERDICTS = st.lists(
@@ -33,7 +36,7 @@ VERDICTS = st.lists(
 
 @given(VERDICTS)
 def test_every_verdict_is_counted_once_under_its_own_outcome(verdicts: Any) -> None:
-    summary = summary_json(verdicts)
+    summary = summary_json(verdicts, {})
     judged = [entry for entry in verdicts if entry["kind"] == "judge"]
     assert set(summary["outcomes"]) == set(OUTCOMES)
     for outcome in OUTCOMES:
@@ -42,6 +45,9 @@ def test_every_verdict_is_counted_once_under_its_own_outcome(verdicts: Any) -> N
     assert sum(summary["checklist"].values()) == len(items)
     open_ones = sum(entry["outcome"] in ("cannot tell", "not applicable") for entry in judged)
     assert sum(reason["count"] for reason in summary["reasons"]) == open_ones
+    required = [entry["outcome"] for entry in judged if entry["severity"] == "required"]
+    beside = [entry["outcome"] for entry in summary["beside_claims"]]
+    assert beside == [word for word in ("failed", "cannot tell") for _ in range(required.count(word))]
 
 
 @given(VERDICTS, st.booleans())

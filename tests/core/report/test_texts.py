@@ -48,6 +48,7 @@ def test_a_failed_rule(tidy: Any) -> None:
         "                  8 in ± 2 in (95 %; 20 cm ± 5 cm), due at least 20 in (50.8 cm): 13 in (31 cm) short\n"
         "                  Lower the top by 13 in (31 cm).\n"
         f"{RULE}\n"
+        "required, failed: The rule gap: 13 in (31 cm) short\n"
         f"1 verdict: 0 passed, 1 failed, 0 cannot tell, 0 not applicable; {CLOSING}"
     )
 
@@ -65,6 +66,7 @@ def test_a_rule_too_close_to_call_promises_no_room(tidy: Any) -> None:
         "                  it counts if it reads 0.52 m (1.7 ft) or more, and does not if it reads 0.49 m (1.6 ft) or "
         "less (tool ± 0.01 m (95 %))\n"
         f"{RULE}\n"
+        "required, cannot tell: The rule gap\n"
         "1 verdict: 0 passed, 0 failed, 1 cannot tell, 0 not applicable; checklist: 0 of 1 confirmed\n"
         "  cannot tell, 1 x: 20 in ± 2 in (95 %) does not decide against 20 in\n"
         "  1 checklist item is open; `afield brief` prints it as a box\n"

@@ -200,3 +200,17 @@ def test_a_fact_of_an_absent_plugin_cannot_be_told_and_is_not_asked(
     assert condition is not None
     rule = compile_rule(condition, None, date(2026, 6, 27), limits, facts)
     assert list(rule.judge(columns({}), 2).outcome) == [C, C]
+
+
+def test_a_subject_with_fewer_dates_is_agreed_over_those_only() -> None:
+    first = Judged(bytes([0, 0, 1]), [1.0, 2.0, None], [0.5, 0.5, None], [0, 0, 0])
+    second = Judged(bytes([1, 0, 0]), [-1.0, 3.0, 4.0], [0.5, 0.5, 0.5], [1, 1, 1])
+    joint = agree([first, second])
+    assert list(joint.chosen) == [-1, 0, -1]
+    found = narrowed(joint, [first, second], {0: [1], 1: [1], 2: [0, 1]})
+    assert list(found.outcome) == [1, 0, CANNOT_TELL]
+    assert list(found.margin) == [-1.0, 3.0, None]
+    assert (list(found.decider)[:2], list(found.chosen)) == ([1, 1], [1, 1, -1])
+    assert narrowed(joint, [first, second], {}) == Judged(
+        joint.outcome, list(joint.margin), list(joint.uncertainty), list(joint.decider), list(joint.chosen)
+    )

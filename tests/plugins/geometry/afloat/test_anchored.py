@@ -33,7 +33,8 @@ def test_what_is_assumed_is_said(outing: Path) -> None:
     found = asked(afloat(outing, ANCHORED), "place.margin_inside_area", AREA)
     assert found.known
     assert asked(outing, "station.afloat").notes == (
-        "A taut, straight rode and an anchor that holds are assumed; stretch and dragging are not in the circle.",
+        "The stated position is taken as the anchor's. A taut, straight rode and an anchor that holds are assumed; "
+        "stretch and dragging are not in the circle.",
     )
 
 
@@ -49,11 +50,11 @@ WRONG = {
     ),
     "anchor and track": (
         f"{ANCHORED[:-1]}, track: {{file: drift.gpx, reach: 4 m}}}}",
-        "trip.yaml:5:100: anchored and track are both stated\nKeep the one that holds for this outing.",
+        "trip.yaml:5:103: anchored and track are both stated\nKeep the one that holds for this outing.",
     ),
     "neither": (
         "{mast_height: 8 m}",
-        "trip.yaml:5:11: station afloat has neither anchored nor track\nAdd one of them.",
+        'trip.yaml:5:11: station afloat has none of the keys that are due\nAdd "anchored", or "track".',
     ),
 }
 
@@ -70,7 +71,8 @@ def test_the_lowest_line_over_the_water_less_the_mast(outing: Path) -> None:
     assert found.uncertainty == pytest.approx((1 + 0.3**2) ** 0.5)
     assert found.notes == (
         "This is no leave to pass or to stay below a line. A stated clearance holds for one level of the water; "
-        "current jumps before anything touches. Ask the owner of the line how far to keep, and count every antenna and rod.",
+        "current jumps before anything touches. Ask the owner of the line how far to keep, and count every antenna and "
+        "rod.",
     )
 
 

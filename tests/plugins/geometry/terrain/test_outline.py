@@ -11,8 +11,7 @@ from hypothesis import strategies as st
 from afield.plugins.geometry.computations.terrain_contour import summit_rings
 from afield.plugins.geometry.terrain import outline
 from afield.plugins.geometry.terrain.grid import Grid
-from afield.plugins.geometry.terrain.outline import outlined
-from afield.plugins.geometry.terrain.zone import assembled
+from afield.plugins.geometry.terrain.outline import assembled, outlined
 
 FINE = 16
 

@@ -10,6 +10,7 @@ import pyproj
 import pytest
 
 from afield.core.api import Measured
+from afield.plugins.geometry.computations.plane import plane_at
 
 from .conftest import LAT, LON, ZONE, asked, butte, centre_m, complaint, edit, write_tif
 
@@ -45,6 +46,40 @@ def test_the_margin_is_that_of_the_contour(outing: Path) -> None:
     assert (found.detail["towards"], found.detail["part"]) == ("east", "table")
 
 
+def test_a_grid_in_feet_gives_the_same_margin_and_says_so(outing: Path) -> None:
+    write_tif(outing.parent / "my-tops/butte.tif", (butte() / 0.3048).astype("float32"), unit="ft")
+    found = asked(outing, MARGIN)
+    assert found.value == pytest.approx(RADIUS_M, abs=0.5)
+    assert "butte.tif: heights were taken from ft to metres." in found.notes
+
+
+def test_feet_that_are_called_metres_are_noticed_by_the_listed_height(outing: Path) -> None:
+    write_tif(outing.parent / "my-tops/butte.tif", (butte() / 0.3048).astype("float32"))
+    assert complaint(outing).startswith(
+        "pack:my-tops/references.yaml:9:18: the grid's highest post within 100 m of the summit is at 6210.6 m, "
+        "4317.6 m above the listed 1893 m"
+    )
+
+
+@pytest.mark.parametrize("lon", [LON, 180.0, -179.9995])
+def test_a_grid_in_degrees_gives_the_same_margin_also_across_180_degrees(outing: Path, lon: float) -> None:
+    import rasterio
+
+    plane, step, count = plane_at(LAT, lon), 1 / 20_000, 141
+    grid = np.indices((count, count)) - count // 2
+    east, north = plane.to_plane(LAT - grid[0] * step, lon + grid[1] * step)
+    heights = (1893 - 30 * (np.hypot(east, north) / 150) ** 1.5).astype("float32")
+    path = write_tif(outing.parent / "my-tops/butte.tif", heights, crs="EPSG:4326")
+    west = lon + 360 if lon < -170 else lon
+    with rasterio.open(path, "r+") as raster:
+        half = count / 2 * step
+        raster.transform = rasterio.transform.from_origin(west - half, LAT + half, step, step)
+    edit(references(outing), f"lon: {LON}", f"lon: {lon}")
+    here = float(plane.to_lat_lon(60, 0)[1])
+    edit(outing, f"at: {{lat: {LAT}, lon: {LON}", f"at: {{lat: {LAT}, lon: {here:.8f}")
+    assert asked(outing, MARGIN).value == pytest.approx(RADIUS_M - 60, abs=0.6)
+
+
 @pytest.mark.parametrize("east_m", [150, 280])
 def test_outside_is_below_zero(outing: Path, east_m: float) -> None:
     move(outing, east_m)
@@ -61,6 +96,27 @@ def test_a_lower_rise_next_door_does_not_count(outing: Path) -> None:
     write_tif(outing.parent / "my-tops/butte.tif", np.maximum(ground, knoll).astype("float32"))
     move(outing, 260)
     assert asked(outing, MARGIN).value == pytest.approx(RADIUS_M - 260, abs=0.5)
+
+
+def twins() -> np.ndarray:
+    """Two knolls of nearly one height, 80 m apart, with a deep notch between them."""
+    rows, columns = np.indices(butte().shape)
+    knolls = [1893 - lower - np.hypot(rows - 60, columns - column) * 4 for column, lower in ((60, 0), (76, 1))]
+    return np.maximum(*knolls).astype("float32")
+
+
+def test_two_tops_that_are_not_joined_are_told_apart_or_not_at_all(outing: Path) -> None:
+    write_tif(outing.parent / "my-tops/butte.tif", twins())
+    assert reason(asked(outing, MARGIN)) == (
+        "two tops within 100 m of the summit, 1893.0 m and 1892.0 m high, are not joined within the drop (17 m), and "
+        "either may be meant: write `within:` in its `summit:`, how far from there it may be",
+        "claims[].geometry.summit.within",
+    )
+    edit(references(outing), f"lon: {LON}}}", f"lon: {LON}, within: 30 m}}")
+    move(outing, 80)
+    found = asked(outing, MARGIN)
+    assert found.high is not None
+    assert found.high < 0
 
 
 def test_the_pack_names_the_ways_of_joining(outing: Path) -> None:

@@ -1,0 +1,32 @@
+"""How one gets to the position, and what feeds the station: what awards for summits and parks often ask."""
+
+from __future__ import annotations
+
+from typing import Any
+
+MEANS = ("on foot", "ski", "bicycle", "horse", "paddle", "sail", "motor boat", "motor vehicle", "cable car", "aircraft")
+SUPPLIES = ("battery", "battery and solar", "solar", "hand generator", "fuel generator", "vehicle", "mains")
+
+
+def _choice(title: str, fact: str, choices: tuple[str, ...]) -> dict[str, Any]:
+    return {"type": "string", "enum": list(choices), "title": title, "x-fact": fact, "x-example": choices[0]}
+
+
+ACCESS: dict[str, Any] = {
+    "type": "object",
+    "title": "access",
+    "properties": {"means": _choice("means of the last stretch to the position", "access.means", MEANS)},
+}
+
+SUPPLY: dict[str, Any] = {
+    "type": "object",
+    "title": "supply of the station",
+    "properties": {"kind": _choice("kind of supply", "supply.kind", SUPPLIES)},
+}
+
+IN_VEHICLE: dict[str, Any] = {
+    "type": "boolean",
+    "title": "station operated from within a vehicle",
+    "x-fact": "station.in_vehicle",
+    "x-example": False,
+}

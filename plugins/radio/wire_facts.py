@@ -1,0 +1,87 @@
+"""Facts of an antenna that the plan places: how long its wire is, and whether that suits the planned bands."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact
+
+if TYPE_CHECKING:
+    from afield.plugins.radio.wires import Fit
+
+LEVEL = "Of the level distance between its ends: a wire that slopes or sags is longer."
+RULE = (
+    "By rule of thumb, 468 / f feet for the half wave and 234 / f for the quarter: 0.95 of the wave in free space, the "
+    "end effect of bare wire. Insulation and the ground shorten a wire further: cut it long, then trim."
+)
+Uses = Sequence[Mapping[str, Any]]
+
+
+def _refuse_others(role: str, subject: Subject) -> None:
+    if role != "antenna":
+        raise CannotTell(f"{subject.label} is no antenna but {role}")
+
+
+@fact(
+    "part.wire_length", kind="part", type="number", unit="m", title="length of the antenna's wire", least=0.0,
+    optional=["part_length", "part_from", "part_to"],
+)  # fmt: skip
+def part_wire_length(
+    subject: Subject, part_role: str, part_length: float | None, part_from: Piece | None, part_to: Piece | None
+) -> Estimate:
+    """As stated, else the level distance between its two ends."""
+    from afield.plugins.radio.wires import span_of
+
+    _refuse_others(part_role, subject)
+    if part_length is not None:
+        return Estimate(part_length, method="as stated")
+    if part_from is None or part_to is None:
+        raise CannotTell(f"the length of {subject.label} is not stated", "station.parts[].length", "not stated")
+    length, around = span_of(part_from.data, part_to.data)
+    return Estimate(length, parts={f"ends of {subject.label}": around}, method="between its ends", notes=(LEVEL,))
+
+
+@fact(
+    "part.wave_fits", kind="part", type="opaque", title="antenna on each planned band", owns_uncertainty=True,
+    encode=lambda fits: fits,
+)  # fmt: skip
+def part_wave_fits(part_wire_length: float, radio_uses: Uses) -> Estimate:
+    """For each planned band: half and quarter wave in m, the multiple that the wire is nearest to, and how far off."""
+    found = [
+        {
+            "band": one.label, "half_m": one.half_m, "quarter_m": one.quarter_m, "quarters": one.quarters,
+            "words": one.words(), "due_m": one.due_m, "off_percent": 100 * one.off,
+        }
+        for one in _fits(part_wire_length, radio_uses)
+    ]  # fmt: skip
+    return Estimate(found, notes=(RULE,))
+
+
+def _fits(length_m: float, uses: Uses) -> list[Fit]:
+    from afield.plugins.radio.planned import planned_uses
+    from afield.plugins.radio.wires import fits
+
+    return fits(length_m, planned_uses(uses))
+
+
+@fact(
+    "part.length_off", kind="part", type="number", unit="%", title="how far the antenna is off a length that resonates",
+    least=0.0, detail={
+        "band": "planned band on which it is farthest off", "multiple": "what it is nearest to there",
+        "due": "length of that, m", "change": "shorten or lengthen",
+    },
+)  # fmt: skip
+def part_length_off(part_wire_length: float, radio_uses: Uses) -> Estimate:
+    """The most that the wire is off the nearest multiple of a wave that resonates, on any planned band.
+
+    A quarter wave and whole half waves count: which of them the feed point suits, the plan does not say. 0 where the
+    wire is right for some frequency of each band.
+    """
+    worst = max(_fits(part_wire_length, radio_uses), key=lambda one: abs(one.off))
+    change = "no change" if not worst.off else "shorten" if worst.off > 0 else "lengthen"
+    detail = {"band": worst.label, "multiple": worst.words(), "due": f"{worst.due_m:.2f}", "change": change}
+    return Estimate(100 * abs(worst.off), detail=detail, method="468 / f ft and 234 / f ft", notes=(RULE,))
+
+
+FACTS: list[Fact] = [part_wire_length, part_wave_fits, part_length_off]
