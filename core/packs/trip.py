@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from afield.core.documents import Document, InputError, Problem, check_schema, patched, read_document
 from afield.core.facts.measured import Measured
@@ -84,6 +85,9 @@ def trip_of(document: Document, folder: Path, registry: Registry, variant: str |
     """The trip that a plan's document describes."""
     schema = plan_schema(registry.fragments, registry.incomplete)
     _raise_if_any(check_schema(document, schema, {}))
+    if variant is None:
+        variants = document.data.get("variants", {})
+        _raise_if_any([problem for name in variants for problem in _wrong(document, name, schema)])
     packs = packs_of_plan(document, folder, registry)
     _refuse_nothing_to_judge(document, packs)
     day = date.fromisoformat(document.data["date"])
@@ -99,6 +103,15 @@ def trip_of(document: Document, folder: Path, registry: Registry, variant: str |
     confirmed = confirmed_rules(document, packs)
     variants = tuple(document.data.get("variants", {}))
     return Trip(document, day, packs, subjects, world, registry, confirmed, variant, variants)
+
+
+def _wrong(document: Document, variant: str, schema: Mapping[str, Any]) -> list[Problem]:
+    """What a variant would make wrong in the plan: said at once, not on the evening when it is needed."""
+    own = document.data["variants"][variant]
+    if isinstance(own, dict) and "variants" in own:
+        what, advice = "a variant has no variants of its own", "Write each variant under the plan's own `variants:`."
+        return [document.problem(("variants", variant, "variants"), what, advice, at_key=True)]
+    return check_schema(patched(document, ("variants", variant)), schema, {})
 
 
 def _refuse_nothing_to_judge(document: Document, packs: list[Pack]) -> None:
