@@ -9,6 +9,7 @@ from decimal import Decimal
 from afield.core.facts.declarations import Fact
 from afield.core.facts.measured import CannotTell
 from afield.core.facts.resolver import Crash
+from afield.core.facts.time_limit import not_leaving
 from afield.core.facts.world import World
 from afield.core.packs.columns import ColumnMaker
 from afield.core.packs.model import Pack
@@ -135,7 +136,7 @@ class Folding:
         assert declared.inverse is not None
         subject = self.world.subjects[self.columns.subjects[0].within(declared.kind) or "trip"]
         try:
-            region: AnyRegion = declared.inverse(subject, asked, self.sought.free, self.world)
+            region: AnyRegion = not_leaving(declared.inverse, subject, asked, self.sought.free, self.world)
         except CannotTell as error:
             return self.not_searched(leaf, error.reason.text)
         except Exception as error:

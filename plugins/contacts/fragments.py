@@ -1,4 +1,4 @@
-"""What the plugin adds to a plan: the operator's own earlier counts of contacts."""
+"""What the plugin adds to a plan: the operator's own earlier counts, and what a claim has of this year."""
 
 from __future__ import annotations
 
@@ -45,6 +45,19 @@ CONTACTS: dict[str, Any] = {
 }
 
 
+CLAIM: dict[str, Any] = {
+    "contacts_this_year": {
+        "type": "integer",
+        "minimum": 0,
+        "maximum": 100_000,
+        "title": "contacts of this calendar year for the claim, before the outing",
+        "x-fact": "claim.contacts_this_year",
+        "x-exact": True,
+        "x-example": 9,
+    },
+}
+
+
 def fragments() -> list[Fragment]:
-    """At the plan's top."""
-    return [Fragment("plan", "/", {"contacts": CONTACTS})]
+    """At the plan's top, and at each claim."""
+    return [Fragment("plan", "/", {"contacts": CONTACTS}), Fragment("plan", "claims[]", CLAIM)]

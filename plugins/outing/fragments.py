@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from afield.core.api import Fragment
+from afield.plugins.outing.means import ACCESS, IN_VEHICLE, SUPPLY
 
 ROLES = ("operating position", "antenna", "feed line", "counterpoise", "mast", "guy", "supply", "vehicle")
 LINE = r"^(?=.*\S)[^\n\r\x85\u2028\u2029]*$"
@@ -123,6 +124,7 @@ STATION = structure(
     "station",
     {
         "at": POSITION,
+        "in_vehicle": IN_VEHICLE,
         "call_used_of": text("operator whose call is used", "first", **{"x-fact": "station.call_used_of"}),
         "bearings": {
             "type": "string",
@@ -258,5 +260,7 @@ def fragments() -> list[Fragment]:
         "schedule": SCHEDULE,
         "conditions": CONDITIONS,
         "travel": TRAVEL,
+        "access": ACCESS,
+        "supply": SUPPLY,
     }
     return [Fragment("plan", "/", sections)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from afield.core.api import Fact, Fragment, Question, Section, hookimpl
+from afield.core.api import Document, Fact, Fragment, Question, Section, Subject, hookimpl
 
 COMPUTATIONS = {
     "power_lines": (
@@ -27,10 +27,18 @@ def afield_fragments() -> list[Fragment]:
 
 @hookimpl
 def afield_facts() -> list[Fact]:
-    """Counts over them, and the schedule's timeline."""
-    from afield.plugins.outing import facts, schedule_facts
+    """Counts over them, the schedule's timeline, and what holds in each slot."""
+    from afield.plugins.outing import facts, schedule_facts, slot_facts
 
-    return [*facts.FACTS, *schedule_facts.FACTS]
+    return [*facts.FACTS, *schedule_facts.FACTS, *slot_facts.FACTS]
+
+
+@hookimpl
+def afield_subjects(plan: Document) -> list[Subject]:
+    """The whole time on the air as a slot, where the plan states none."""
+    from afield.plugins.outing.whole_slot import subjects
+
+    return subjects(plan)
 
 
 @hookimpl

@@ -6,6 +6,7 @@ from typing import Any
 
 from afield.core.api import CannotTell, Estimate, Fact, Origin, Subject, fact
 from afield.plugins.outing.fragments import SHARE_AROUND_PERCENT
+from afield.plugins.outing.whole_slot import is_whole
 
 MERGED = "A slot without its own mode, band, frequency, power or transmit share has the schedule's."
 
@@ -60,9 +61,9 @@ def schedule_timeline(
     start, end = (clock_of(text) for text in schedule_on_air)
     arrive, leave = (clock_of(text) if text else None for text in (schedule_arrive, schedule_leave))
     origin = Origin(subject.origin.document, (*subject.origin.path, "schedule"))
-    stated = [_slot(slot, states) for slot, states in slots]
+    stated = [_slot(slot, states) for slot, states in slots if not is_whole(slot)]
     found = timeline(Schedule(arrive, (start, end), leave, states, stated, origin))
-    return Estimate(found, method="each time is the next after the one before it", notes=(MERGED,) if slots else ())
+    return Estimate(found, method="each time is the next after the one before it", notes=(MERGED,) if stated else ())
 
 
 def _slot(subject: Subject, states: dict[str, Any]) -> Any:

@@ -38,6 +38,12 @@ def utc_day_date(subject: Subject) -> str:
     return str(subject.data["date"])
 
 
+@fact("utc_day.dates", kind="utc_day", type="list", title="the UTC day itself", exact=True, tells_utc_days=True)
+def utc_day_dates(subject: Subject) -> list[str]:
+    """The UTC date, for packs whose rules are dated by UTC days."""
+    return [str(subject.data["date"])]
+
+
 @fact("utc_day.starts", kind="utc_day", type="instant", title="00:00 UTC", detail=DETAIL)
 def utc_day_starts(subject: Subject, place_zone: str) -> Estimate:
     """When the UTC day begins, with the local time of it."""
@@ -86,6 +92,7 @@ def _parts(subject: Subject, schedule_instants: dict[str, Any]) -> list[tuple[da
 
 FACTS: list[Fact] = [
     utc_day_date,
+    utc_day_dates,
     utc_day_starts,
     utc_day_touched,
     utc_day_minutes_on_air,

@@ -1,4 +1,7 @@
-"""What the plugin adds to a plan: the zone of its clock times, and how long getting there and setting up take."""
+"""What the plugin adds to a plan: the zone of its clock times, and how long getting there and setting up take.
+
+And to the references of packs: opening hours and permits.
+"""
 
 from __future__ import annotations
 
@@ -48,6 +51,39 @@ TRAVEL: dict[str, Any] = {
 }
 
 
+def _edge(title: str, example: str) -> dict[str, Any]:
+    form = 'a local time from "00:00" to "23:59", sunrise or sunset'
+    shape = {"pattern": r"^(([01][0-9]|2[0-3]):[0-5][0-9]|sunrise|sunset)$", "x-form": form}
+    return {"type": "string", "title": title, **shape, "x-example": example}
+
+
+REFERENCE: dict[str, Any] = {
+    "open": {
+        "type": "object",
+        "title": "opening hours",
+        "description": "When the place may be entered, in local time; an end before the start is after midnight.",
+        "x-fact": "reference.open",
+        "x-example": {"from": "06:30", "until": "sunset"},
+        "properties": {"from": _edge("start of the hours", "06:30"), "until": _edge("end of the hours", "sunset")},
+        "required": ["from", "until"],
+    },
+    "permit": {
+        "type": "string",
+        "minLength": 1,
+        "pattern": r"^(?=.*\S)[^\n\r\x85\u2028\u2029]*$",
+        "x-form": "one line of text",
+        "title": "permit",
+        "description": "What permit the place asks for, and where it is had.",
+        "x-fact": "reference.permit",
+        "x-example": "A day permit from the wardens' hut.",
+    },
+}
+
+
 def fragments() -> list[Fragment]:
-    """At `schedule` and at `travel`."""
-    return [Fragment("plan", "schedule", SCHEDULE), Fragment("plan", "travel", TRAVEL)]
+    """At `schedule`, at `travel`, and at the references of packs."""
+    return [
+        Fragment("plan", "schedule", SCHEDULE),
+        Fragment("plan", "travel", TRAVEL),
+        Fragment("references", "/", REFERENCE),
+    ]

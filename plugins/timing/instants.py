@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from itertools import combinations
 from typing import Any
 
 from afield.core.api import CannotTell, Subject
@@ -55,6 +56,7 @@ def instants_of(times: Times, dial: Dial) -> dict[str, Any]:
     found = dict(zip((stated.path[1:] for stated in row), dial.row(row), strict=True))
     _refuse_order(row, list(found.values()), dial)
     slots = list(_slots(times, dial, min(found.values()), found))
+    _refuse_overlap(times, slots, dial)
     return _json(found, slots, dial)
 
 
@@ -95,10 +97,30 @@ def _slots(
         if len(ends) == 2:
             begins = dial.next(ends[0], start)
             span = [begins, dial.next(ends[1], begins)]
+            _refuse_no_slot(ends, span, dial)
             _refuse_outside(ends, span, end, dial)
         if len(span) == 2 and span[0] and span[1]:
             carried = {key: slot[1].get(key) for key in CARRIED}
             yield {"name": slot[0].label, "from": iso(span[0]), "to": iso(span[1]), **carried}
+
+
+def _refuse_no_slot(ends: Sequence[Stated], span: Sequence[datetime | None], dial: Dial) -> None:
+    if span[0] == span[1]:
+        dial.refuse(ends[1], f"{ends[1].what} begins and ends at {ends[1].text}", "Write two times.")
+
+
+def _refuse_overlap(times: Times, slots: Sequence[Mapping[str, Any]], dial: Dial) -> None:
+    """Nobody is at two slots at once."""
+    places = {subject.label: subject.origin for subject, _ in times.slots}
+    for one, other in combinations(slots, 2):
+        apart = one["to"] <= other["from"] or other["to"] <= one["from"]
+        first, second = places[one["name"]], places[other["name"]]
+        if apart or one["operator"] != other["operator"] or first is None or second is None:
+            continue
+        who = f"operator {other['operator']}" if other["operator"] else "nobody named"
+        what = f"slots {one['name']} and {other['name']} overlap, and {who} is at both"
+        advice = f"Mend their times, or name the operator of each; the other is at {first.place()}."
+        dial.refuse(Stated(f"slot {other['name']}", "", (*second.path, "from")), what, advice)
 
 
 def _refuse_outside(ends: Sequence[Stated], span: Sequence[Any], end: datetime | None, dial: Dial) -> None:

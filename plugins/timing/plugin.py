@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from afield.core.api import Document, Fact, Fragment, Kind, Section, Subject, hookimpl
+from afield.core.api import Comparison, Document, Fact, Fragment, Kind, Section, Subject, hookimpl
 
 COMPUTATIONS = {
     "zone_files": ("utc_offset_min",),
@@ -23,7 +23,7 @@ def afield_kinds() -> list[Kind]:
 
 @hookimpl
 def afield_fragments() -> list[Fragment]:
-    """The zone of the schedule, the times to set up and to pack up, and those of the way."""
+    """Zone, times to set up and pack up and those of the way; hours and permits of references."""
     from afield.plugins.timing.fragments import fragments
 
     return fragments()
@@ -31,10 +31,18 @@ def afield_fragments() -> list[Fragment]:
 
 @hookimpl
 def afield_facts() -> list[Fact]:
-    """Facts of the place's clock, of the schedule as instants, of the UTC days, the sun and the light."""
-    from afield.plugins.timing import day_facts, light_facts, place_facts, schedule_facts, sun_facts
+    """Facts of the place's clock, the schedule as instants, slots, UTC days, sun, light, and hours of references."""
+    from afield.plugins.timing import (
+        day_facts,
+        light_facts,
+        place_facts,
+        reference_facts,
+        schedule_facts,
+        slot_facts,
+        sun_facts,
+    )
 
-    modules = (place_facts, schedule_facts, day_facts, sun_facts, light_facts)
+    modules = (place_facts, schedule_facts, slot_facts, day_facts, sun_facts, light_facts, reference_facts)
     return [declared for module in modules for declared in module.FACTS]
 
 
@@ -59,3 +67,9 @@ def afield_sections() -> list[Section]:
     from afield.plugins.timing.section import timeline_section
 
     return [timeline_section()]
+
+
+@hookimpl
+def afield_comparisons() -> list[Comparison]:
+    """The time on the air."""
+    return [Comparison("schedule.minutes_on_air", "Time on the air", 400)]

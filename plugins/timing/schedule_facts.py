@@ -37,7 +37,9 @@ def schedule_instants(
     assert subject.origin is not None
     day = date.fromisoformat(trip_date)
     dial = Dial(zone_of(place_zone), day, schedule_repeated_hour, subject.origin.document)
-    found = instants_of(Times(schedule_arrive, schedule_on_air, schedule_leave, slots), dial)
+    # The whole time on the air as the slot of a plan that states none says nothing that `on_air` does not.
+    stated = [(slot, states) for slot, states in slots if not slot.data.get("whole")]
+    found = instants_of(Times(schedule_arrive, schedule_on_air, schedule_leave, stated), dial)
     return Estimate(found, method=f"{place_zone} by tzdata {found['tzdata']}; {ONE_AFTER_THE_OTHER}")
 
 

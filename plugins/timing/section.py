@@ -9,6 +9,7 @@ from typing import Any
 
 from afield.core.api import Section
 from afield.plugins.timing import timeline_figure
+from afield.plugins.timing.calendar_file import NAME, calendar_text
 from afield.plugins.timing.timeline_data import WANTS, timeline_data
 
 
@@ -20,6 +21,7 @@ def timeline_section() -> Section:
         name="timeline", title="Timeline", order=40, wants=WANTS, data=timeline_data, schema=schema,
         template="timeline.html", package="afield.plugins.timing",
         figures={"timeline": timeline_figure.timeline_figure, **timeline_figure.swatches()}, text=timeline_text,
+        files={NAME: calendar_text},
     )  # fmt: skip
 
 
@@ -30,4 +32,4 @@ def timeline_text(data: Mapping[str, Any]) -> str:
     rows = [{"local": "local", "utc": "UTC", "words": "what"}, *data["rows"]]
     local, utc = (max(len(row[key]) for row in rows) for key in ("local", "utc"))
     lines = [f"{row['local']:<{local}}  {row['utc']:<{utc}}  {row['words']}" for row in rows]
-    return "\n".join([*lines, *data["light"], data["zone"], *data["notes"]])
+    return "\n".join([*lines, *data["light"], *data["places"], data["zone"], *data["notes"]])

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime, timedelta
 from typing import Any
 
+from afield.plugins.timing.calendar_events import calendar_events
 from afield.plugins.timing.computations.zone_files import zone_of
 from afield.plugins.timing.timeline_marks import ORDER, Mark, Outing, other_marks, plan_marks, turn_words, window_of
+from afield.plugins.timing.timeline_places import Facts, battery_end_of, gates_of, places_of
 from afield.plugins.timing.timeline_words import Clocks, length_words, offset_words, short, short_day
-
-Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 
 LIGHT = {
     "schedule.set_up_light_left": "Setting up",
@@ -19,9 +19,14 @@ LIGHT = {
 }
 STATED = ("schedule.arrive", "schedule.on_air", "schedule.leave", "slot.start")
 WANTS = (
-    *STATED, "trip.date", "place.zone", "place.zone_data", "schedule.instants", "schedule.stages", "sun.events",
-    "sun.phases", "travel.turn_back_at", *LIGHT,
+    *STATED, "trip.title", "trip.date", "place.zone", "place.zone_data", "schedule.instants", "schedule.stages",
+    "sun.events", "sun.phases", "travel.turn_back_at", *LIGHT, "reference.has_hours", "reference.hours",
+    "reference.permit", "energy.first_end",
 )  # fmt: skip
+EMPTY = (
+    "local_hours", "utc_hours", "phases", "stages", "marks", "rows", "light", "places", "shades", "notes", "calendar",
+)  # fmt: skip
+"""What the section has none of where the times cannot be laid on the clocks."""
 ALWAYS = 1439.0
 """Minutes of light, or of dark, from which it is called unbroken."""
 HORIZON = "Level horizon and clear sky: hills, trees and cloud make it dark earlier and light later."
@@ -58,22 +63,23 @@ def timeline_data(facts: Facts) -> dict[str, Any] | None:
         "marks": [_mark(mark, outing.clocks, start) for mark in marks],
         "rows": [_row(mark, outing.clocks) for mark in [*marks, *_later(outing, end)]],
         "light": list(_light(facts)),
+        "places": list(places_of(facts)),
         "shades": _shades(facts, start, end),
         "notes": list(_notes(facts)),
+        "calendar": calendar_events(outing, str(_value(facts["trip.title"]))),
     }
 
 
 def _silent(reason: Mapping[str, Any]) -> dict[str, Any]:
     """The section where the times cannot be laid on the clocks: why, and what to state."""
     settle = f" State `{reason['settle']}`." if reason["settle"] else ""
-    empty = ("local_hours", "utc_hours", "phases", "stages", "marks", "rows", "light", "shades", "notes")
     return {
         "trouble": f"Cannot tell: {reason['text']}.{settle}",
         "headline": None,
         "zone": None,
         "minutes": 0,
         "begins": {"local": "", "utc": ""},
-        **{key: [] for key in empty},
+        **{key: [] for key in EMPTY},
     }
 
 
@@ -91,7 +97,8 @@ def _outing(facts: Facts, instants: Mapping[str, Any]) -> Outing:
     turn_back = facts["travel.turn_back_at"].get("trip")
     return Outing(
         instants, _value(facts["schedule.stages"]) or [], _value(facts["sun.events"]) or [],
-        turn_back if turn_back and _known(turn_back) else None, clocks,
+        turn_back if turn_back and _known(turn_back) else None, clocks, gates_of(facts),
+        battery_end_of(facts, instants),
     )  # fmt: skip
 
 

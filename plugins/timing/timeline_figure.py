@@ -119,7 +119,7 @@ def _heads(begins: Data) -> Iterator[str]:
 
 def _marks(marks: Sequence[Data], scale: _Scale) -> Iterator[str]:
     wanted = [scale.y(mark["at_min"]) for mark in marks]
-    for mark, y, label_y in zip(marks, wanted, _spread(wanted, TOP, scale.height - BOTTOM / 2), strict=True):
+    for mark, y, label_y in zip(marks, wanted, _spread(wanted, TOP, scale.height - 0.8 * BOTTOM), strict=True):
         heavy = mark["kind"] == "utc day"
         yield _across(mark["kind"], y)
         yield _leader(y, label_y, 3.2 if heavy else 0.9)

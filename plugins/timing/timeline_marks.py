@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -15,7 +15,7 @@ SKY = ("sunrise", "sunset", "civil dawn", "civil dusk")
 """The events of the sky that are named; the others only shade the drawing."""
 NEAR = timedelta(minutes=90)
 """How far beyond the outing an event of the sky is still shown: it tells how soon it gets dark, or light."""
-ORDER = ("utc day", "local day", "clock", "plan", "turn back", "sky")
+ORDER = ("utc day", "local day", "clock", "gate", "plan", "battery", "turn back", "sky")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,13 +30,21 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Outing:
-    """The facts of the section: the schedule and its stages, the sky, when to turn back, and the clocks."""
+    """The facts of the section: the schedule and its stages, the sky, when to turn back, the clocks, and the gates.
+
+    Attributes:
+        gates: name of a reference -> its opening hours, as the fact `reference.hours` has them.
+        battery_end: when the first battery that a transmitter needs is empty, where a plugin tells it.
+
+    """
 
     instants: Mapping[str, Any]
     stages: Sequence[Mapping[str, Any]]
     events: Sequence[Mapping[str, str]]
     turn_back: Mapping[str, Any] | None
     clocks: Clocks
+    gates: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    battery_end: datetime | None = None
 
 
 def plan_marks(outing: Outing) -> list[Mark]:
@@ -73,8 +81,11 @@ def _plan_events(outing: Outing) -> Iterator[tuple[datetime, str, str]]:
 
 
 def other_marks(outing: Outing, start: datetime, end: datetime) -> list[Mark]:
-    """Days of UTC and local ones that begin, changes of the clocks, the sky, and when to turn back, in a window."""
-    marks = [*_days(outing, start, end), *_changes(outing, start, end), *_sky(outing), *_turn_back(outing)]
+    """Days of UTC and local ones that begin, changes of the clocks, the sky, gates, when to turn back, in a window."""
+    marks = [
+        *_days(outing, start, end), *_changes(outing, start, end), *_sky(outing), *_turn_back(outing), *_gates(outing),
+        *_battery(outing),
+    ]  # fmt: skip
     return [mark for mark in marks if start <= mark.at <= end]
 
 
@@ -110,6 +121,22 @@ def _turn_back(outing: Outing) -> Iterator[Mark]:
         yield Mark(datetime.fromisoformat(outing.turn_back["value"]), "turn back", turn_words(outing), "turn back")
 
 
+def _gates(outing: Outing) -> Iterator[Mark]:
+    """The edges of the opening hours; those of several references at one instant are one mark."""
+    found: dict[tuple[datetime, str], list[str]] = {}
+    for name, hours in outing.gates.items():
+        for span in hours["spans"]:
+            for at, word in zip(span, ("opens", "closes"), strict=True):
+                found.setdefault((datetime.fromisoformat(at), word), []).append(name)
+    for (at, word), names in found.items():
+        yield Mark(at, "gate", f"{' and '.join(names)} {word if len(names) == 1 else word[:-1]}", f"gate {word}")
+
+
+def _battery(outing: Outing) -> Iterator[Mark]:
+    if outing.battery_end is not None:
+        yield Mark(outing.battery_end, "battery", "the battery ends", "battery ends")
+
+
 def turn_words(outing: Outing) -> str:
     """Whether the time to turn back is the plan's, or the latest that the light allows."""
     stated = outing.turn_back is not None and outing.turn_back["detail"].get("stated")
@@ -123,7 +150,8 @@ def window_of(outing: Outing) -> tuple[datetime, datetime]:
     if outing.turn_back is not None:
         ends += [outing.turn_back["value"]] if outing.turn_back["detail"].get("stated") else []
     start, end = (datetime.fromisoformat(text) for text in (min(ends), max(ends)))
-    near = [mark.at for mark in (*_sky(outing), *_turn_back(outing)) if start - NEAR <= mark.at <= end + NEAR]
+    others = (*_sky(outing), *_turn_back(outing), *_gates(outing))
+    near = [mark.at for mark in others if start - NEAR <= mark.at <= end + NEAR]
     start, end = min([start, *near]), max([end, *near])
     pad = max(timedelta(minutes=15), (end - start) / 30)
     return start - pad, end + pad

@@ -43,7 +43,7 @@ def minutes_needed(
 ) -> int:
     """The least whole number of minutes in which a number of contacts is reached with a given chance.
 
-    Formula, source, validity: `hours_for_probability`, rounded up.
+    Formula: `hours_for_probability`, rounded up. Source and validity: as there.
 
     Args:
         rate_per_h: contacts expected in an hour, above 0, to 1,000.

@@ -20,6 +20,8 @@ from afield.core.rules import (
     read_condition,
 )
 from afield.core.rules.compile import DECISIONS
+from afield.core.rules.judge import Judged, agree, narrowed
+from afield.core.rules.outcomes import CANNOT_TELL as UNDECIDED
 
 P, F, C, N = PASSED, FAILED, CANNOT_TELL, NOT_APPLICABLE
 FAR = {"fact": "place.farthest", "at_most": {"limit": "corridor"}}
@@ -208,7 +210,7 @@ def test_a_subject_with_fewer_dates_is_agreed_over_those_only() -> None:
     joint = agree([first, second])
     assert list(joint.chosen) == [-1, 0, -1]
     found = narrowed(joint, [first, second], {0: [1], 1: [1], 2: [0, 1]})
-    assert list(found.outcome) == [1, 0, CANNOT_TELL]
+    assert list(found.outcome) == [1, 0, UNDECIDED]
     assert list(found.margin) == [-1.0, 3.0, None]
     assert (list(found.decider)[:2], list(found.chosen)) == ([1, 1], [1, 1, -1])
     assert narrowed(joint, [first, second], {}) == Judged(

@@ -123,22 +123,22 @@ def test_a_wrong_count_is_refused(made: Made) -> None:
 )
 def test_a_rate_is_not_made_up(mode: str | None, message: str) -> None:
     from afield.core.api import CannotTell
-    from afield.plugins.contacts.facts import contacts_rate
+    from afield.plugins.contacts.rate_facts import contacts_rate
 
     assert contacts_rate.function is not None
     with pytest.raises(CannotTell) as refused:
-        contacts_rate.function(None, mode)
+        contacts_rate.function(None, mode, [])
     assert refused.value.reason.text == message
-    assert contacts_rate.function(None, "usb").value["basis"] == "common practice, no source"
+    assert contacts_rate.function(None, "usb", []).value["basis"] == "common practice, no source"
 
 
 def test_the_time_that_a_minimum_needs() -> None:
     from afield.plugins.contacts.computations.rates import rate_from_counts
-    from afield.plugins.contacts.facts import claim_day_minutes_for_minimum
+    from afield.plugins.contacts.day_facts import claim_day_minutes_for_minimum
 
     rate = rate_from_counts([24], [2])._asdict()
     assert claim_day_minutes_for_minimum.function is not None
-    found = claim_day_minutes_for_minimum.function(rate, MINIMUM)
+    found = claim_day_minutes_for_minimum.function(rate, MINIMUM, None)
     assert found.value == minutes_needed(12.25, MINIMUM, 0.9, 24.5)
     assert found.low < found.value < found.high
-    assert claim_day_minutes_for_minimum.function(rate, 0).value == 0
+    assert claim_day_minutes_for_minimum.function(rate, 0, None).value == 0

@@ -58,6 +58,39 @@ trip.yaml:5:85: slot late, 14:00 to 16:00, reaches beyond the outing
     | schedule: {arrive: "10:30", leave: "15:00", slots: [{name: late, from: "14:00", to: "16:00"}]}
     = The outing ends at 15:00: mend the slot, or the times of the outing.""",
     ),
+    "a start before the arrival": (
+        "berlin", "2026-06-27", 'arrive: "14:45", on_air: ["14:00", "20:30"], leave: "21:15"',
+        """\
+trip.yaml:5:38: the start on the air, 14:00, lies before the arrival, 14:45
+    | schedule: {arrive: "14:45", on_air: ["14:00", "20:30"], leave: "21:15"}
+    = The times are arrive, on_air from and to, leave, in that order; over midnight they run on, but the whole must be \
+shorter than 24 h.""",
+    ),
+    "a slot without length": (
+        "berlin", "2026-06-27", 'on_air: ["15:30", "20:30"], slots: [{name: none, from: "16:00", to: "16:00"}]',
+        """\
+trip.yaml:5:80: slot none begins and ends at 16:00
+    | schedule: {on_air: ["15:30", "20:30"], slots: [{name: none, from: "16:00", to: "16:00"}]}
+    = Write two times.""",
+    ),
+    "slots of one operator that overlap": (
+        "berlin", "2026-06-27",
+        'on_air: ["15:30","19:30"],slots: [{name: a,from: "16:00",to: "18:00",operator: x},'
+        '{name: b,from: "17:00",to: "19:00",operator: x}]',
+        """\
+trip.yaml:5:109: slots a and b overlap, and operator x is at both
+    | ... hedule: {on_air: ["15:30","19:30"],slots: [{name: a,from: "16:00",to: "18:00",operator: x},\
+{name: b,from: "17:00",to: "19:00",operator: x}]}
+    = Mend their times, or name the operator of each; the other is at trip.yaml:5:46.""",
+    ),
+    "slots of nobody named that overlap": (
+        "berlin", "2026-06-27",
+        'slots: [{name: a, from: "16:00", to: "18:00"}, {name: b, from: "17:00", to: "19:00"}]',
+        """\
+trip.yaml:5:75: slots a and b overlap, and nobody named is at both
+    | schedule: {slots: [{name: a, from: "16:00", to: "18:00"}, {name: b, from: "17:00", to: "19:00"}]}
+    = Mend their times, or name the operator of each; the other is at trip.yaml:5:20.""",
+    ),
     "a slot on the skipped hour": (
         "denver", "2026-03-08", 'arrive: "01:00", leave: "05:00", slots: [{name: a, from: "02:30", to: "03:30"}]',
         """\

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Iterator
+from datetime import datetime, timedelta
 from itertools import pairwise
+from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
@@ -29,7 +32,7 @@ PLANS = {
     "forward": ("berlin", "2026-03-28", 'on_air: ["13:00", "11:00"], leave: "11:45"', 'travel: {turn_back: "11:30"}'),
     "slots": (
         "london", "2026-09-05", 'slots: [{name: the very first watch on forty metres, from: "10:00", to: "14:00"}, '
-        '{name: b, from: "12:00", to: "16:00"}]', "",
+        '{name: b, from: "12:00", to: "16:00", operator: bob}]', "",
     ),
     "crowd": ("berlin", "2026-06-27", f"slots: [{CROWD}]", ""),
     "moment": ("berlin", "2026-06-27", 'arrive: "12:00"', ""),
@@ -209,3 +212,20 @@ def test_it_fits_a_phone_and_a_sheet(outing_of: Outing, tab: Page, name: str) ->
     assert tab.evaluate(OUTSIDE) == []
     assert tab.evaluate(SMALLEST) >= 14
     assert tab.evaluate(TALL) < A4_PX[1]
+
+
+def test_the_end_of_the_battery_stands_on_the_timeline(tmp_path: Path) -> None:
+    from afield.core.engine import Engine, judge, load, report
+
+    demo = Path(__file__).parents[3] / "programs" / "demo"
+    shutil.copytree(demo / "kit", tmp_path / "kit")
+    plan = tmp_path / "trip.yaml"
+    plan.write_text((demo / "trip.yaml").read_text().replace("transmit_share: 25 %", "transmit_share: 95 %"))
+    engine = Engine()
+    made = report(judge(load(plan, engine), engine), engine, briefing=True)
+    assert engine.failures() == []
+    hours = next(one["value"] for one in made["facts"] if one["fact"] == "energy.first_end")
+    data = next(section["data"] for section in made["sections"] if section["name"] == "timeline")
+    rows = [row["local"] for row in data["rows"] if row["kind"] == "battery"]
+    assert rows == [f"{datetime(2026, 6, 27, 14, 45, 30) + timedelta(hours=hours):%H:%M}"]
+    assert [mark["words"] for mark in data["marks"] if mark["kind"] == "battery"] == [f"{rows[0]} battery ends"]

@@ -1,0 +1,104 @@
+"""The time on the air that counts for one claim: whose it is, and among how many references it is divided."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+from afield.core.api import CannotTell, quoted_list
+from afield.plugins.contacts.program_facts import ONE_REFERENCE, OPERATOR
+
+
+@dataclass(frozen=True, slots=True)
+class Shares:
+    """What divides the time on the air.
+
+    Attributes:
+        counted_for: whose contacts the program counts; None where the pack does not say.
+        counts_for: for how many references one contact counts; None where the pack does not say.
+        operators: names of the plan's operators.
+        claimed: references of the program that the plan claims.
+
+    """
+
+    counted_for: str | None
+    counts_for: str | None
+    operators: Sequence[str]
+    claimed: int
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """Minutes that count for one claim, whose they are, and in words what they rest on."""
+
+    minutes: float
+    who: str
+    basis: str
+
+
+Span = tuple[datetime, datetime, str | None]
+
+
+def spans_of(instants: Mapping[str, Any]) -> list[Span]:
+    """The spans on the air with the operator of each; two stations on the air at once are two spans.
+
+    Raises:
+        CannotTell: the plan states none.
+
+    """
+    slots = [(slot["from"], slot["to"], slot["operator"]) for slot in instants["slots"]]
+    slots = slots or [(start, end, None) for start, end in instants["on_air"]]
+    if not slots:
+        raise CannotTell("the time on the air is not stated", "schedule.on_air", "not stated", "trip")
+    return [(datetime.fromisoformat(start), datetime.fromisoformat(end), who) for start, end, who in slots]
+
+
+def on_utc_day(spans: Sequence[Span], day: str) -> list[Span]:
+    """The parts of the spans that fall on a UTC date."""
+    start = datetime.fromisoformat(f"{day}T00:00:00+00:00")
+    cut = [(max(one, start), min(other, start + timedelta(days=1)), who) for one, other, who in spans]
+    return [(one, other, who) for one, other, who in cut if one < other]
+
+
+def counted(spans: Sequence[Span], shares: Shares) -> Counted:
+    """The minutes that count for one claim.
+
+    Of an operator: the fewest that any operator with a slot of their own has; where no slot names one, all share
+    equally. Of the station call or the party: all minutes. Where a contact counts for one reference only, they are
+    divided equally among the claimed ones.
+
+    Raises:
+        CannotTell: some slots name their operator and others do not.
+
+    """
+    found = _of_an_operator(spans, shares) if shares.counted_for == OPERATOR else _of_all(spans, shares)
+    if shares.counts_for != ONE_REFERENCE or shares.claimed < 2:
+        return found
+    basis = f"{found.basis}, divided equally among {shares.claimed} references"
+    return Counted(found.minutes / shares.claimed, found.who, basis)
+
+
+def minutes_of(spans: Sequence[Span]) -> float:
+    """The minutes of all spans together."""
+    return sum((end - start).total_seconds() for start, end, _ in spans) / 60
+
+
+def _of_all(spans: Sequence[Span], shares: Shares) -> Counted:
+    return Counted(minutes_of(spans), shares.counted_for or "station call", "all time on the air")
+
+
+def _of_an_operator(spans: Sequence[Span], shares: Shares) -> Counted:
+    named = {who: [span for span in spans if span[2] == who] for _, _, who in spans if who}
+    if named and not all(who for _, _, who in spans):
+        what = "some slots name their operator and others do not"
+        raise CannotTell(what, "schedule.slots[].operator", "missing input", "trip")
+    if named:
+        who = min(named, key=lambda name: minutes_of(named[name]))
+        return Counted(minutes_of(named[who]), who, f"the slots of operator {who}")
+    many = len(shares.operators)
+    if many < 2:
+        return Counted(minutes_of(spans), next(iter(shares.operators), OPERATOR), "all time on the air")
+    basis = f"all time on the air, divided equally among the operators {quoted_list(shares.operators)}"
+    return Counted(minutes_of(spans) / many, "each operator", basis)

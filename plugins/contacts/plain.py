@@ -1,0 +1,31 @@
+"""The section on contacts as plain text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+Data = Mapping[str, Any]
+
+
+def contacts_text(data: Data) -> str:
+    """The section as plain text."""
+    head = data["rate"] or data["trouble"]
+    blocks = [line for claim in data["claims"] for line in ("", *_claim(claim))]
+    return "\n".join([*([head] if head else []), *blocks, "", *data["assumptions"]])
+
+
+def _claim(claim: Data) -> Iterator[str]:
+    yield f"{claim['title']}: {claim['wants']}"
+    for row in claim["rows"]:
+        yield f"  {row['period']}: {_row(row)}"
+    if claim["division"]:
+        yield f"  {claim['division']}"
+    yield from (f"  {line}" for line in (*claim["notes"], *claim["rules"]))
+
+
+def _row(row: Data) -> str:
+    if row["trouble"]:
+        return str(row["trouble"])
+    needed = f"; {row['needed']} for a chance of 9 in 10" if row["needed"] else ""
+    return f"{row['minutes']} that count, chance {row['chance']}{needed}"

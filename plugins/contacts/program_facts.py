@@ -1,0 +1,40 @@
+"""What a program says of the contacts that a claim needs; given by its pack."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from afield.core.api import Fact, Subject, fact
+
+UTC_DAY, OUTING, YEAR = "UTC day", "outing", "calendar year"
+PERIODS = (UTC_DAY, OUTING, YEAR)
+OPERATOR, STATION_CALL, PARTY = "operator", "station call", "party"
+ONE_REFERENCE, ALL_CLAIMED = "one reference", "all claimed"
+AGAIN = ("after 00:00 UTC", "per band", "per band and mode", "never")
+
+
+def _given(name: str, type: str, title: str, choices: tuple[str, ...] = ()) -> Fact:
+    return Fact(name, "program", type, title=title, exact=True, choices=choices)
+
+
+@fact("program.claimed", kind="program", type="number", unit="", title="references that the plan claims", exact=True,
+      each={"claims": ("claim", "claim.reference")})  # fmt: skip
+def program_claimed(claims: list[tuple[Subject, Any]]) -> int:
+    """How many references of the program the plan claims."""
+    return len(claims)
+
+
+FACTS: list[Fact] = [
+    Fact("program.minimum_contacts", "program", unit="", title="contacts that a claim needs", exact=True),
+    _given("program.period", "text", "period in which the contacts are made", PERIODS),
+    _given("program.counted_for", "text", "whose contacts they are", (OPERATOR, STATION_CALL, PARTY)),
+    _given("program.placed_by", "text", "which end of a contact places it in a day", ("start", "end")),
+    _given("program.same_station_again", "text", "when the same station counts again", AGAIN),
+    _given(
+        "program.one_contact_counts_for", "text", "for how many references a contact counts",
+        (ONE_REFERENCE, ALL_CLAIMED),
+    ),
+    _given("program.through_repeaters", "bool", "whether a contact through a repeater counts"),
+    _given("program.within_party", "bool", "whether a contact within the party counts"),
+    program_claimed,
+]  # fmt: skip

@@ -1,0 +1,45 @@
+"""What else stands on the timeline: gates of references with what these ask, and the end of the battery."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime, timedelta
+from typing import Any
+
+Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
+
+
+def gates_of(facts: Facts) -> dict[str, Mapping[str, Any]]:
+    """The opening hours by the name of the reference."""
+    return {
+        _name(claim): record["value"] for claim, record in facts["reference.hours"].items() if record["reason"] is None
+    }
+
+
+def battery_end_of(facts: Facts, instants: Mapping[str, Any]) -> datetime | None:
+    """When the first battery ends, if a plugin knows of batteries: it counts hours from the outing's first time."""
+    record = facts["energy.first_end"].get("trip")
+    if record is None or record["reason"] is not None:
+        return None
+    return datetime.fromisoformat(instants["start"]) + timedelta(hours=record["value"])
+
+
+def _name(claim: str) -> str:
+    return claim.split("/", 1)[-1]
+
+
+def _has_hours(facts: Facts, claim: str) -> bool:
+    record = facts["reference.has_hours"].get(claim)
+    return bool(record and record["reason"] is None and record["value"])
+
+
+def places_of(facts: Facts) -> Iterator[str]:
+    """What the references ask: their hours, why these cannot be told, and their permits."""
+    for claim, record in facts["reference.hours"].items():
+        if record["reason"] is None:
+            yield f"{_name(claim)} is open from {record['value']['words']}, local time."
+        elif _has_hours(facts, claim):
+            yield f"{_name(claim)} has hours that cannot be told: {record['reason']['text']}."
+    for claim, record in facts["reference.permit"].items():
+        if record["reason"] is None:
+            yield f"{_name(claim)} asks for a permit: {record['value']}"

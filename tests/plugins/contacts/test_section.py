@@ -1,0 +1,114 @@
+"""The section on contacts: its words, its drawing, and what it says where nothing can be told."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+from xml.etree import ElementTree
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from afield.plugins.contacts.chances_figure import chances_figure
+from afield.plugins.contacts.plain import contacts_text
+from afield.plugins.contacts.section import sections
+from afield.plugins.contacts.section_data import WANTS, contacts_data
+from afield.plugins.contacts.section_words import percent_words
+
+WorldOf = Callable[..., Any]
+TWO = "{program: hilltop, reference: one}, {program: hilltop, reference: two}"
+BARE = 'arrive: "14:45", on_air: ["15:30", "20:30"], leave: "21:15", zone: America/Los_Angeles'
+
+
+def data_of(world: Any) -> Any:
+    """The section's data, its facts asked as a report asks them."""
+    from jsonschema import Draft202012Validator
+
+    from afield.core.report.records import fact_records
+
+    for name in WANTS:
+        for subject in [one for one in world.subjects.values() if one.kind == world.facts[name].kind]:
+            world.value(subject.key, name)
+    facts: dict[str, dict[str, Any]] = {name: {} for name in WANTS}
+    for record in fact_records(world):
+        if record["fact"] in facts:
+            facts[record["fact"]][record["subject"]] = record
+    data = contacts_data(facts)
+    if data is not None:
+        Draft202012Validator(dict(sections()[0].schema)).validate(data)
+    return data
+
+
+def test_a_row_for_each_utc_day_that_is_touched(world_of: WorldOf) -> None:
+    program = "program.minimum_contacts: 14, program.period: UTC day, program.counted_for: station call"
+    data = data_of(world_of(program))
+    (claim,) = data["claims"]
+    assert claim["wants"] == "14 contacts in one UTC day, of the station call."
+    assert [(row["period"], row["minutes"]) for row in claim["rows"]] == [
+        ("27 June UTC", "90 min"), ("28 June UTC", "210 min"),
+    ]  # fmt: skip
+    assert claim["rows"][1]["chance"] == "94 % (17 % to above 99 %)"
+    assert claim["rows"][1]["needed"] == "161 min (17 to 380)"
+    assert claim["division"] == (
+        "To make it on both UTC days with the same time: 150 min before 00:00 UTC and 150 min after it, with chances "
+        "of 89 % and 89 %."
+    )
+    assert data["rate"] == "20 contacts an hour are expected, 3 to 70 (95 %); common practice, no source."
+
+
+def test_over_the_outing_there_is_one_row(world_of: WorldOf) -> None:
+    more = ", program.one_contact_counts_for: one reference, program.through_repeaters: false"
+    data = data_of(world_of(f"program.minimum_contacts: 17, program.period: outing{more}", claims=TWO))
+    (claim,) = data["claims"]
+    assert claim["title"] == "hilltop / one, hilltop / two"
+    assert [(row["period"], row["minutes"]) for row in claim["rows"]] == [("the outing", "150 min")]
+    assert claim["division"] is None
+    assert claim["notes"] == ["The time that counts: all time on the air, divided equally among 2 references."]
+    assert claim["rules"] == [
+        "A contact counts for one reference only.", "A contact through a repeater does not count.",
+    ]  # fmt: skip
+
+
+def test_what_is_left_of_the_year_is_said(world_of: WorldOf) -> None:
+    program = "program.minimum_contacts: 23, program.period: calendar year, program.counted_for: operator"
+    claims = "{program: hilltop, reference: one, contacts_this_year: 9}, {program: hilltop, reference: two}"
+    first, second = data_of(world_of(program, claims=claims))["claims"]
+    assert first["wants"] == "23 contacts in the calendar year, of each operator; 14 of them are still wanted."
+    assert first["notes"] == []
+    assert second["wants"] == "23 contacts in the calendar year, of each operator."
+    assert second["notes"] == ["No contacts of earlier outings of this year are stated for the claim: none are taken."]
+
+
+def test_without_a_minimum_there_is_no_section(world_of: WorldOf) -> None:
+    assert data_of(world_of("program.period: outing")) is None
+
+
+def test_without_a_mode_it_says_what_to_state(world_of: WorldOf) -> None:
+    data = data_of(world_of("program.minimum_contacts: 17, program.period: outing", schedule=BARE))
+    told = "Cannot tell: neither earlier counts nor the mode is stated. State `contacts.earlier`."
+    assert (data["rate"], data["trouble"]) == (None, told)
+    assert [row["trouble"] for row in data["claims"][0]["rows"]] == [told]
+    assert chances_figure(data) == ""
+    assert f"  the outing: {told}" in contacts_text(data)
+
+
+def test_the_drawing_says_the_chances(world_of: WorldOf) -> None:
+    data = data_of(world_of("program.minimum_contacts: 14, program.period: UTC day"))
+    drawn = chances_figure(data)
+    ElementTree.fromstring(drawn)
+    chances = [float(found) for found in re.findall(r'data-chance="([0-9.]+)"', drawn)]
+    assert chances == pytest.approx([row["percent"][1] for row in data["claims"][0]["rows"]], abs=0.06)
+    assert not re.search(r"#(?!000|fff|c4c4c4)[0-9a-f]{3,6}", drawn)
+
+
+def test_the_text_has_every_row(world_of: WorldOf) -> None:
+    text = contacts_text(data_of(world_of("program.minimum_contacts: 14, program.period: UTC day")))
+    assert "  28 June UTC: 210 min that count, chance 94 % (17 % to above 99 %); 161 min (17 to 380) for a" in text
+    assert "The log counts." in text
+
+
+@given(st.floats(0, 100))
+def test_no_chance_is_printed_as_certain(percent: float) -> None:
+    assert percent_words(percent) not in ("0 %", "100 %")
