@@ -52,7 +52,7 @@ def ground_conductivity(station_ground: str) -> Estimate:
 
 @fact(
     "part.low_angle_gain", kind="part", type="number", unit="dB", title="gain by the ground at 10 degrees",
-    owns_uncertainty=True, each={"slots": ("slot", "slot.stated")},
+    each={"slots": ("slot", "slot.stated")},
     optional=["schedule_band", "schedule_frequency", "part_at", "part_from", "part_to"],
     detail={
         "frequency": "planned frequency with the least, MHz", "wave": "vertical or horizontal",
@@ -68,7 +68,8 @@ def part_low_angle_gain(
     """What the ground's reflection adds to the field in free space at 10 degrees, on the worst planned frequency.
 
     An antenna between two places is taken as a level wire at its height, one at a single place as an upright one from
-    the ground to its height. The interval is that of the ground's constants, three times less to three times more.
+    the ground to its height. What the ground's constants leave open, three times less to three times more, and the
+    height's uncertainty are in it.
     """
     from afield.plugins.ionosphere.low_angles import Antenna, gain_at, planned_mhz, weakest
 
@@ -85,7 +86,8 @@ def part_low_angle_gain(
         **{key: f"{gain:.1f}" for key, gain in others.items()},
     }  # fmt: skip
     method = "Fresnel coefficients, ITU-R P.527; plane waves"
-    return Estimate(worst.gain_db, worst.low_db, worst.high_db, detail=detail, method=method, notes=(WIDE,))
+    parts = {f"constants of {station_ground}": worst.around_db}
+    return Estimate(worst.gain_db, parts=parts, detail=detail, method=method, notes=(WIDE,))
 
 
 OTHERS = {"over_sea": "sea", "over_average": "average ground"}

@@ -35,12 +35,11 @@ class Antenna:
 
 
 class Gain(NamedTuple):
-    """The ground's gain on one frequency, dB, with what its constants leave open."""
+    """The ground's gain on one frequency, dB, and how far its constants may put it off."""
 
     mhz: float
     gain_db: float
-    low_db: float
-    high_db: float
+    around_db: float
 
 
 def planned_mhz(slots: Sequence[Mapping[str, Any]], band: str | None, mhz: float | None) -> list[float]:
@@ -89,8 +88,7 @@ def weakest(antenna: Antenna, frequencies: Sequence[float], constants: Constants
     rows = []
     for mhz in frequencies:
         gain = gain_at(antenna, mhz, constants)
-        ends = [gain, *(gain_at(antenna, mhz, ground) for ground in grounds)]
-        rows.append(Gain(mhz, gain, min(ends), max(ends)))
+        rows.append(Gain(mhz, gain, max(abs(gain_at(antenna, mhz, ground) - gain) for ground in grounds)))
     return min(rows, key=lambda row: row.gain_db)
 
 
