@@ -10,8 +10,8 @@ import pytest
 
 ORDER = (
     "quantities", "documents", "facts", "host", "rules", "packs", "placing", "report", "report.formats", "briefing",
-    "comparing", "engine", "api", "authoring", "authoring.plugins", "authoring.lint", "authoring.sampling", "authoring.mutation",
-    "authoring.difference", "authoring.scaffold", "authoring.rulebook", "cli", "testing",
+    "comparing", "engine", "api", "authoring", "authoring.plugins", "authoring.lint", "authoring.sampling",
+    "authoring.mutation", "authoring.difference", "authoring.scaffold", "authoring.rulebook", "cli", "testing",
 )  # fmt: skip
 """The parts of core; each may import itself and what stands before it."""
 
