@@ -10,11 +10,12 @@ from typing import Any
 
 from afield.core.api import Document, InputError, Origin, Problem, did_you_mean, quoted_list, slug
 from afield.plugins.kit.chains import chain_between, default_chains
-from afield.plugins.kit.charging import charging_nothing
+from afield.plugins.kit.charging import charges, charging_nothing
 from afield.plugins.kit.connectors import Connectors
 from afield.plugins.kit.items import ItemReader
 from afield.plugins.kit.loops import loops
 from afield.plugins.kit.model import Chain, Connection, End, Item, Kit
+from afield.plugins.kit.modes import planned_families
 from afield.plugins.kit.reading import kit_documents
 
 
@@ -54,6 +55,15 @@ def own_connectors(documents: Iterable[Document]) -> tuple[Connectors, list[Prob
     return connectors, problems
 
 
+def _charging(connection: Connection) -> bool:
+    """Whether one end charges the battery at the other."""
+    one, other = ((end.item, end.port) for end in (connection.one, connection.other))
+    if one[1] is None or other[1] is None:
+        return False
+    sides = (one[0], one[1]), (other[0], other[1])
+    return charges(*sides) or charges(sides[1], sides[0])
+
+
 @dataclass
 class Assembler:
     """Puts the documents together; what is wrong is added to `problems`."""
@@ -72,7 +82,7 @@ class Assembler:
         self.problems += charging_nothing(self.items)
         ports = {port.key: port for item in self.items.values() for port in item.ports or ()}
         connections = tuple(self.connections())
-        chains = tuple(self.chains()) or tuple(default_chains(self.items))
+        chains = tuple(self.chains()) or tuple(default_chains(self.items, planned_families(self.documents[-1].data)))
         self.problems += loops(connections)
         return Kit(self.items, connectors, connections, chains, files, ports)
 
@@ -183,6 +193,8 @@ class Assembler:
     def refuse_outputs(self, connection: Connection) -> None:
         """Refuse to join two outputs."""
         ports = [end.port for end in (connection.one, connection.other)]
+        if _charging(connection):
+            return
         if all(port is not None and port.direction == "source" for port in ports) and ports[0] != ports[1]:
             names = [f"{end.item.name}.{end.port.name}" for end in (connection.one, connection.other) if end.port]
             what = f"{names[0]} and {names[1]} are both outputs"

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 from typing import Any
 
 from afield.core.api import did_you_mean, quoted_list
 from afield.plugins.kit.catalogue import catalogue_connector, connector_names
 from afield.plugins.kit.model import Port
 
+NEAREST = 5
 OPPOSITE = {"male": "female", "female": "male"}
 
 
@@ -52,8 +54,14 @@ class Connectors:
     def advice(self, name: str) -> str:
         """What to write instead of an unknown name."""
         guess = did_you_mean(name, self.names)
-        meant = f'Did you mean "{guess}"?' if guess else f"Known are {quoted_list(self.names, 60)}."
+        meant = f'Did you mean "{guess}"?' if guess else self._nearest(name)
         return f"{meant} A connector that is not listed can be described under `connectors:` of the kit file."
+
+    def _nearest(self, name: str) -> str:
+        """The known names that are spelt most like an unknown one; a list of all helps nobody."""
+        folded = {known.lower(): known for known in reversed(self.names)}
+        near = [folded[one] for one in get_close_matches(name.lower(), list(folded), n=NEAREST, cutoff=0.0)]
+        return f"Of the {len(self.names)} known ones, {quoted_list(near)} are spelt most like it."
 
     def fit(self, one: Port, other: Port) -> bool:
         """Whether the two plugs go into each other."""

@@ -23,7 +23,7 @@ def essential_by_chain(wiring: Wiring) -> dict[str, set[str]]:
     that item: nobody goes home because a converter that feeds nothing is dead, or because the laptop is not charged.
     """
     complete = {state.chain: essential_items(wiring, state.chain) for state in wiring.chains if state.complete}
-    counted = {chain: keys for chain, keys in complete.items() if not chain.serves}
+    counted = {chain: keys for chain, keys in complete.items() if not (chain.serves or chain.beside)}
     while more := {chain: complete[chain] for chain in complete.keys() - counted.keys() if _needed(chain, counted)}:
         counted |= more
     return {chain.title: complete[chain] for chain in complete if chain in counted}
@@ -31,6 +31,8 @@ def essential_by_chain(wiring: Wiring) -> dict[str, set[str]]:
 
 def _needed(chain: Chain, counted: Mapping[Chain, set[str]]) -> bool:
     """Whether a chain that counts breaks without what this one feeds."""
+    if chain.beside:
+        return False
     fed = {port.item for port in chain.ends}
     return any(fed & keys for keys in counted.values())
 
@@ -89,9 +91,11 @@ def _edges(wiring: Wiring, chain: Chain) -> Iterator[tuple[tuple[str, str], tupl
     """(item, port) pairs along which something flows from the starts of a chain on, over joints that fit."""
     waiting = list(chain.starts)
     seen = {port.key for port in waiting}
+    ends = {port.key for port in chain.ends}
     for port in waiting:
         across = wiring.net.across(port)
-        if across is None or not across[0].takes or wiring.fits[across[1].key].fits is not True:
+        enters = across is not None and (across[0].takes or across[0].key in ends)
+        if across is None or not enters or wiring.fits[across[1].key].fits is not True:
             continue
         yield (port.item, port.key), (across[0].item, across[0].key)
         onward = [exit_ for exit_ in wiring.net.exits(across[0]) if exit_.key not in seen]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from afield.core.api import trimmed
+from afield.plugins.kit.charging import OVER_A_BATTERY, charges, over_a_battery
 from afield.plugins.kit.findings import NOT_COMPARED, UNKNOWN, WRONG, Finding, Fit, fit_of
 from afield.plugins.kit.joints import Joint, Net
 from afield.plugins.kit.model import Kit, Port
@@ -42,6 +43,13 @@ def _shape(one: Port, other: Port, kit: Kit) -> Iterator[Finding]:
         yield Finding(WRONG, f"{names[0]} and {names[1]} both take and none gives", f"a source for {names[1]}")
 
 
+def charging_ends(kit: Kit, ends: list[list[Port]]) -> list[tuple[Port, Port]]:
+    """What charges a battery on the other side of a joint, with the battery's terminals."""
+    pairs = [(one, other) for one in ends[0] for other in ends[1]]
+    sides = [pair for one, other in pairs for pair in ((one, other), (other, one))]
+    return [pair for pair in sides if charges(*((kit.items[port.item], port) for port in pair))]
+
+
 class _Flow:
     """What flows through a joint, against what both of its ports bear."""
 
@@ -51,11 +59,16 @@ class _Flow:
         self.sources = [port for side in ends for port in side if port.direction == "source"]
         # What flows through the joint is drawn on the side away from the sources.
         fed = [side for side in ends if not any(port.direction == "source" for port in side)]
-        self.sinks = [port for side in (fed or ends) for port in side if port.direction == "sink"]
+        charging = charging_ends(kit, ends)
+        self.charged = [(giver, battery) for giver, battery in charging if battery in (one, other)]
+        # What hangs on a battery's side draws from the battery, not from what charges it.
+        batteries = {battery for _, battery in charging}
+        drawing = fed or [side for side in ends if not batteries & set(side)]
+        self.sinks = [port for side in drawing for port in side if port.direction == "sink"]
 
     def findings(self) -> list[Finding]:
         role = self.ports[0].role
-        fed = [self.volts, self.amperes]
+        fed = [self.volts, self.amperes, self.charging]
         by_role = {"RF": [self.watts], "DC": fed, "USB": fed, "mains": fed}
         checks = by_role.get(role, [self.switching] if role == "keying" else [])
         return [finding for check in (*checks, self.levels) for finding in check()]
@@ -115,6 +128,9 @@ class _Flow:
 
     def amperes(self) -> Iterator[Finding]:
         """The draw of all that hangs behind the joint, against what cable and source bear."""
+        if any(self.kit.items[source.item].class_ == "solar panel" for source in self.sources):
+            yield from self.from_a_panel()
+            return
         limits = [port for port in self.ports if port.direction != "sink"]
         known = [sink for sink in self.sinks if sink.amperes is not None]
         drawn = sum(sink.amperes or 0.0 for sink in known)
@@ -128,6 +144,24 @@ class _Flow:
             elif len(known) < len(self.sinks):
                 silent = next(sink for sink in self.sinks if sink.amperes is None)
                 yield self.missing(silent, "amperes")
+
+    def from_a_panel(self) -> Iterator[Finding]:
+        """A panel gives what the sun gives, whatever is asked for; what it may give at most has to be borne."""
+        for port in self.limits():
+            for source in self.sources:
+                if source.amperes is not None and port.amperes is not None and source.amperes > port.amperes:
+                    yield self.too_much(port, source, source.amperes, port.amperes, "A")
+
+    def charging(self) -> Iterator[Finding]:
+        """What charges a battery, against the highest volts that the battery shows over its discharge."""
+        for giver, battery in self.charged:
+            if giver.volts is None or battery.volts is None:
+                yield self.missing(giver if giver.volts is None else battery, "volts")
+            elif over_a_battery(giver, battery):
+                bears = f"and is charged with {100 * OVER_A_BATTERY:g} % more at most (common practice, no source)"
+                why = f"{self.name(giver)} gives up to {trimmed(giver.volts[1])} V, {self.name(battery)} has "
+                why += f"{trimmed(battery.volts[1])} V at most {bears}"
+                yield Finding(WRONG, why, f"a charge controller from {self.name(giver)} to {self.name(battery)}")
 
     def switching(self) -> Iterator[Finding]:
         """What keys must bear the volts and the amperes of what it keys."""

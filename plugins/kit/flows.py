@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from afield.plugins.kit.charging import charges
 from afield.plugins.kit.model import Port
 from afield.plugins.kit.wiring import Wiring
 
@@ -29,7 +30,8 @@ def _from(giver: Port, wiring: Wiring) -> Iterator[dict[str, Any]]:
             continue
         taker = across[0]
         seen.add(taker.key)
-        if taker.direction == "sink":
+        charged = charges((wiring.kit.items[giver.item], giver), (wiring.kit.items[taker.item], taker))
+        if taker.direction == "sink" or charged:
             yield _way(giver, taker, _steps(behind), wiring)
         elif taker.direction == "both":
             exits = [port for port in wiring.net.exits(taker) if port.direction == "both" and port.key not in seen]

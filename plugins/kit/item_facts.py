@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from afield.core.api import CannotTell, Estimate, Fact, Subject, Tool, amount_in, fact
-from afield.plugins.kit.kit_facts import refuse_incomplete, refuse_unsure
+from afield.plugins.kit.kit_facts import needed_chains, refuse_incomplete, refuse_unsure
 from afield.plugins.kit.words import JOINS, POWERS
 
 if TYPE_CHECKING:
@@ -121,8 +121,8 @@ def item_is_essential(kit_wiring: Wiring, subject: Subject) -> Estimate:
         raise CannotTell(f"the ports of {item.name} are not stated", item.supply_ports, "not stated")
     broken = [title for title, keys in essential_by_chain(kit_wiring).items() if item.key in keys]
     if not broken and item.ports:
-        refuse_unsure(kit_wiring.chains)
-        refuse_incomplete(kit_wiring.chains)
+        refuse_unsure(needed_chains(kit_wiring))
+        refuse_incomplete(needed_chains(kit_wiring))
     return Estimate(bool(broken), detail={"chains": "; ".join(broken)}, method="dominators of the end of each chain")
 
 

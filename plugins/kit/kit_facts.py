@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, Tool, fact
 from afield.plugins.kit.words import CABLES
 
 if TYPE_CHECKING:
@@ -77,11 +77,18 @@ def _refuse_no_chains(wiring: Wiring) -> None:
         raise CannotTell(what, "chains", "not stated", "trip")
 
 
+def needed_chains(wiring: Wiring) -> list[ChainState]:
+    """The chains that can end the outing: what charges a battery, or serves no planned mode, is left out."""
+    return [state for state in wiring.chains if not state.chain.beside]
+
+
 def refuse_incomplete(chains: Iterable[ChainState]) -> None:
     """Raise CannotTell for the first chain that is broken: what else would break it cannot be known."""
     for state in chains:
         if state.complete is False:
-            raise CannotTell(f"{state.chain.title} is not complete: {state.why}", "kit", "cannot be computed", "trip")
+            needs = f"; it needs {state.needs}" if state.needs else ""
+            what = f"{state.chain.title} is not complete: {state.why}{needs}"
+            raise CannotTell(what, "kit", "cannot be computed", "trip")
 
 
 def refuse_unsure(chains: Iterable[ChainState]) -> None:
@@ -101,7 +108,8 @@ def kit_hand_set(kit_wiring: Wiring) -> list[str]:
 
 
 @fact(
-    "kit.mass", kind="trip", unit="kg", title="mass of the kit", each={"masses": ("item", "item.mass")},
+    "kit.mass", kind="trip", unit="kg", title="mass of the kit", tool=Tool("luggage scales", 0.1),
+    each={"masses": ("item", "item.mass")},
     detail={"items": "how many items it is the mass of"},
 )  # fmt: skip
 def kit_mass(kit_list: Kit, masses: list[tuple[Subject, float]]) -> Estimate:
@@ -142,8 +150,8 @@ def kit_essential_without_spare(kit_wiring: Wiring) -> Estimate:
     from afield.plugins.kit.essential import essential_without_spare
 
     _refuse_no_chains(kit_wiring)
-    refuse_unsure(kit_wiring.chains)
-    refuse_incomplete(kit_wiring.chains)
+    refuse_unsure(needed_chains(kit_wiring))
+    refuse_incomplete(needed_chains(kit_wiring))
     names = [item.name for item in essential_without_spare(kit_wiring)]
     return Estimate(len(names), detail={"names": ", ".join(names)}, method="dominators of the end of each chain")
 
@@ -184,19 +192,13 @@ def kit_things(kit_list: Kit) -> dict[str, dict[str, Any]]:
     encode=lambda found: {"chains": found},
 )  # fmt: skip
 def kit_undecided(kit_wiring: Wiring) -> list[dict[str, Any]]:
-    """The chains of which it cannot be told how they run: what may give, take or stand between, and what settles it."""
-    return [undecided(state) for state in kit_wiring.chains if state.complete is None and not state.joints]
+    """The chains of which it cannot be told how they run: what may give, take or stand between, and what settles it.
 
+    Items whose ports are not known stand among them, by what their class may give or take.
+    """
+    from afield.plugins.kit.undecided import undecided_in
 
-def undecided(state: ChainState) -> dict[str, Any]:
-    """A chain of which it cannot be told how it runs."""
-    chain = state.chain
-    starts, ends = ({port.item for port in ports} for ports in (chain.starts, chain.ends))
-    return {
-        "chain": f"chain:{chain.key}", "role": chain.role, "why": f"{chain.title}: {state.why}",
-        "settle": state.settle or None, "from": sorted(starts), "to": sorted(ends),
-        "through": [key for key in state.maybe if key not in starts | ends],
-    }  # fmt: skip
+    return undecided_in(kit_wiring)
 
 
 FACTS: list[Fact] = [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from afield.plugins.kit.charging import charges, over_a_battery
 from afield.plugins.kit.fits import piece_between
 from afield.plugins.kit.joints import Net
 from afield.plugins.kit.model import Chain, Kit, Port
@@ -14,11 +15,21 @@ def missing_piece(chain: Chain, kit: Kit, net: Net) -> str:
     """What would complete the chain: "a lead from radio.antenna to antenna.feed (BNC male to UHF male)"."""
     if not chain.starts or not chain.ends:
         return chain.wanted or f"a port for {chain.role} at {chain.start if not chain.starts else chain.end}"
+    if _too_much_for_a_battery(chain, kit):
+        return f"a charge controller from {kit.label(chain.starts[0])} to {kit.label(chain.ends[0])}"
     gap = gap_between(chain, kit, net)
     if gap is None:
         full = chain.ends[0] if _Reach(chain, kit, net, True).free() else chain.starts[0]
         return f"a splitter for {chain.role} at {kit.label(full)}, which is joined already"
     return piece_between(*gap, kit)
+
+
+def _too_much_for_a_battery(chain: Chain, kit: Kit) -> bool:
+    """Whether a lead from what charges to a battery would not do, and the kit has no charger to stand between."""
+    start, end = chain.starts[0], chain.ends[0]
+    pair = ((kit.items[port.item], port) for port in (start, end))
+    chargers = (item for item in kit.items.values() if item.class_ == "charger" and item.spare_of is None)
+    return charges(*pair) and over_a_battery(start, end) and not any(item.with_role("DC") for item in chargers)
 
 
 def gap_between(chain: Chain, kit: Kit, net: Net) -> tuple[Port, Port] | None:

@@ -94,6 +94,11 @@ class Item:
         """What it is; None if that is not stated."""
         return self.data.get("class")
 
+    @property
+    def stores(self) -> bool:
+        """Whether it is or has a battery."""
+        return self.class_ == "battery" or "battery" in self.data
+
     def with_role(self, role: str) -> tuple[Port, ...]:
         """Its known ports of a role."""
         return tuple(port for port in self.ports or () if port.role == role)
@@ -137,11 +142,13 @@ class Chain:
     Attributes:
         key: unique; `rf/radio/antenna`.
         starts, ends: ports at which it may begin and end; empty where the kit has none.
-        unknown: items at its ends whose ports are not known.
+        unknown_starts, unknown_ends: items at which it may begin and end, and whose ports are not known.
         start, end: in words.
         wanted: what is needed where the kit has no such end, such as "an antenna".
         serves: the outing goes on without it, unless another chain needs the item at its end: that is a converter,
             which is of use only to what it feeds, or has a battery of its own.
+        beside: the outing goes on without it, whatever hangs on the item at its end: it charges a battery, or serves
+            no planned mode.
 
     """
 
@@ -151,10 +158,18 @@ class Chain:
     end: str
     starts: tuple[Port, ...]
     ends: tuple[Port, ...]
-    unknown: tuple[Item, ...] = ()
+    unknown_starts: tuple[Item, ...] = ()
+    unknown_ends: tuple[Item, ...] = ()
     wanted: str = ""
     origin: Origin | None = None
     serves: bool = False
+    beside: bool = False
+
+    @property
+    def unknown(self) -> tuple[Item, ...]:
+        """Items at either end whose ports are not known; the one that the chain is for comes first."""
+        ends = self.unknown_starts, self.unknown_ends
+        return (*ends[0], *ends[1]) if self.wanted in ("", self.end) else (*ends[1], *ends[0])
 
     @property
     def title(self) -> str:

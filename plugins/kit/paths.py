@@ -17,9 +17,11 @@ def path_along(net: Net, chain: Chain, accepts: Accepts) -> tuple[Joint, ...] | 
     seen = {port.key for port in chain.starts}
     for port, path in waiting:
         across = net.across(port)
-        if across is None or not accepts(across[1]) or across[0].key in seen or not across[0].takes:
+        if across is None or not accepts(across[1]) or across[0].key in seen:
             continue
         other, joint = across
+        if not other.takes and other.key not in ends:  # the terminals of a battery take what charges it
+            continue
         seen.add(other.key)
         if other.key in ends:
             return (*path, joint)

@@ -32,9 +32,9 @@ def afield_subjects(plan: Document) -> list[Subject]:
 @hookimpl
 def afield_facts() -> list[Fact]:
     """Facts of the kit, and of each item, connection and chain."""
-    from afield.plugins.kit import item_facts, kit_facts
+    from afield.plugins.kit import item_facts, kit_facts, operating_facts
 
-    return [*kit_facts.FACTS, *item_facts.FACTS]
+    return [*kit_facts.FACTS, *item_facts.FACTS, *operating_facts.FACTS]
 
 
 @hookimpl

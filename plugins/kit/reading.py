@@ -6,7 +6,6 @@ from functools import lru_cache
 from pathlib import Path
 
 from afield.core.api import Document, InputError, Problem, did_you_mean, read_document
-from afield.plugins.kit.csv_lists import csv_document
 from afield.plugins.kit.fragments import kit_schema
 
 YAML = (".yaml", ".yml", ".json")
@@ -34,6 +33,9 @@ def kit_documents(plan: Document, folder: Path) -> list[Document]:
 
 
 def _document(plan: Document, index: int, path: Path, name: str) -> Document:
+    if path.is_dir():
+        what, advice = f"{name} is a folder, not a kit file", "Name a file in it, or rename the folder."
+        raise InputError([plan.problem(("kit", index), what, advice)])
     if path.suffix.lower() not in ENDINGS:
         what, advice = f"{name} is no kit file by its ending", f"Name a file that ends in {', '.join(ENDINGS)}."
         raise InputError([plan.problem(("kit", index), what, advice)])
@@ -57,10 +59,15 @@ def checked_file(path: Path, shown: str, stamp: Stamp) -> Document:
     """A kit file, read once as long as its stamp (time of change in ns, size) stays."""
     from afield.core.api import check_schema
 
-    is_list = path.suffix.lower() == ".csv"
-    document = csv_document(path, shown) if is_list else read_document(path, shown)
+    document = _list(path, shown) if path.suffix.lower() == ".csv" else read_document(path, shown)
     schema = kit_schema()
     problems = check_schema(document, schema, {schema["$id"]: schema})
     if problems:
         raise InputError(problems)
     return document
+
+
+def _list(path: Path, shown: str) -> Document:
+    from afield.plugins.kit.csv_lists import csv_document
+
+    return csv_document(path, shown)

@@ -7,9 +7,12 @@ from dataclasses import dataclass, field
 
 from afield.plugins.kit.joints import Net
 from afield.plugins.kit.model import Chain, Kit, Port
+from afield.plugins.kit.words import CHARGES
 
 MOST_STEPS = 5_000
 """Steps of a search after which more than one way is taken to fit: no bag that people can oversee needs as many."""
+
+POWER = ("DC", "USB", "mains")
 
 Way = tuple[tuple[Port, Port], ...]
 """The pairs of ports that would be joined anew."""
@@ -46,9 +49,10 @@ class Search:
         """
         self.named = {port.key for port in (*self.chain.starts, *self.chain.ends)}
         free = [port for port in self.kit.ports.values() if self.usable(port)]
-        self.takers = _by_connector(port for port in free if port.takes)
-        self.givers = _by_connector(port for port in free if port.gives)
         self.ends = {port.key for port in self.chain.ends}
+        # The terminals of a battery give, and take all the same what a chain that ends there brings.
+        self.takers = _by_connector(port for port in free if port.takes or port.key in self.ends)
+        self.givers = _by_connector(port for port in free if port.gives)
         self.useful = self.leading_to_the_end()
         for start in alike_once(self.chain.starts):
             self.walk(start, frozenset({start.item}), (), (start.shape,))
@@ -71,10 +75,26 @@ class Search:
         across = self.net.across(port)
         if across is not None:
             # One that does not fit is what somebody wants joined all the same; that it does not fit is said of it.
-            if across[0].takes:
+            if across[0].takes or across[0].key in self.ends:
                 yield across[0], False
         elif self.usable(port):
-            yield from ((other, True) for other in alike_once(self.partners(port, self.takers)))
+            fitting = alike_once(self.partners(port, self.takers))
+            yield from ((other, True) for other in fitting if not self.is_fed(other))
+
+    def is_fed(self, port: Port) -> bool:
+        """Whether the net behind a free port has a source of power already: a second one is joined by people only.
+
+        What charges a battery may be joined to the net of that battery, and the battery to what charges it.
+        """
+        if self.chain.role not in POWER or port.direction != "both":
+            return False
+        sources = [source for source in self.net.behind(port) if source.direction == "source"]
+        return any(source.key not in self.ends and not self.is_charger(source) for source in sources)
+
+    def is_charger(self, source: Port) -> bool:
+        """Whether a source is what charges a battery, in a chain that a battery gives to."""
+        given = any(self.kit.items[start.item].class_ == "battery" for start in self.chain.starts)
+        return given and self.kit.items[source.item].class_ in CHARGES
 
     def walk(self, port: Port, visited: frozenset[str], joined: Way, trail: tuple[object, ...]) -> None:
         """Go on from a port that gives, until the end or until two ways are found."""

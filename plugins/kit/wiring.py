@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -14,6 +16,9 @@ from afield.plugins.kit.model import Chain, End, Item, Kit, Port
 from afield.plugins.kit.paths import path_along
 from afield.plugins.kit.ways import Search, TooManySteps, Way
 from afield.plugins.kit.words import JOINS
+
+PLAIN = re.compile(r"[^\W_][\w ().+-]*(?<! )")
+"""What can stand in a list of YAML without quotes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +69,22 @@ def wired(kit: Kit) -> Wiring:
     return _Builder(kit).wiring()
 
 
+def state_of(chain: Chain, wiring: Wiring) -> ChainState:
+    """The state of a chain that need not be among the kit's: as all is joined, or as exactly one way more fits."""
+    for state in wiring.chains:
+        if state.chain.key == chain.key:
+            return state
+    builder = _Builder(wiring.kit, wiring.joints)
+    if chain.starts and chain.ends:
+        builder.inferred(chain)
+    return builder.state(chain)
+
+
 class _Builder:
-    def __init__(self, kit: Kit) -> None:
+    def __init__(self, kit: Kit, joints: Iterable[Joint] | None = None) -> None:
         self.kit = kit
-        self.joints = [Joint(one.one, one.other, origin=one.origin) for one in kit.connections]
+        stated = (Joint(one.one, one.other, origin=one.origin) for one in kit.connections)
+        self.joints = list(stated if joints is None else joints)
         self.doubtful: dict[str, tuple[Way, ...]] = {}
         self.refresh()
 
@@ -139,7 +156,7 @@ class _Builder:
 
     def ambiguous(self, chain: Chain, ways: Sequence[Way]) -> ChainState:
         told = " or ".join(", ".join(f"{self.kit.label(a)} to {self.kit.label(b)}" for a, b in way) for way in ways)
-        shown = f": {told}" if any(ways) else ""
+        shown = f": {told}; decide by a line such as {_line(ways, self.kit)}" if all(ways) else ""
         maybe = between(ways) if any(ways) else tuple(self.kit.items)
         return ChainState(chain, None, why=f"more than one way fits{shown}", settle="connections", maybe=maybe)
 
@@ -171,6 +188,20 @@ class Accepts:
 def _blank(chain: Chain, item: Item) -> ChainState:
     why = f"the ports of {item.name} are not stated"
     return ChainState(chain, None, why=why, settle=item.supply_ports, maybe=(item.key,))
+
+
+def _line(ways: Sequence[Way], kit: Kit) -> str:
+    """The first joint of the first way that is not in the other, as it is written in a kit file or a plan."""
+    first, second = ([(one.key, other.key, one, other) for one, other in way] for way in ways)
+    others = {(one, other) for one, other, _, _ in second}
+    apart = next((joint for joint in first if joint[:2] not in others), first[0])
+    one, other = (_written(kit.label(port)) for port in apart[2:])
+    return f"connections: [[{one}, {other}]]"
+
+
+def _written(label: str) -> str:
+    """In quotes where YAML needs them in a list."""
+    return label if PLAIN.fullmatch(label) else json.dumps(label, ensure_ascii=False)
 
 
 def between(ways: Iterable[Way]) -> tuple[str, ...]:

@@ -26,6 +26,9 @@ CONVERTS = ("converter", "charger")
 FED = {"computer": ("USB", "a USB source"), "phone": ("USB", "a USB source"), "charger": ("mains", "an inverter")}
 """Classes of items that are fed if anything in the kit can feed them, with the role, and what feeds them."""
 
+CHARGES = ("charger", "converter", "solar panel")
+"""Classes of items that charge a battery to whose terminals they are joined."""
+
 CHANGES_BAND = ("amplifier", "filter", "antenna")
 KEEPS_TIME = ("computer",)
 WITH_FEATURES = (*CHANGES_BAND, *KEEPS_TIME, "tuner")

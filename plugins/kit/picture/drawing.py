@@ -85,7 +85,8 @@ def _box(row: Row, left: float) -> Iterator[Drawn]:
         y += 17
     if row.box["note"] and row.box["note"] != row.box["name"]:
         x, y = (left + 10, y) if row.beside is None else (left + 10 + row.beside, y - 17)
-        yield Drawn(4, y - NAME, y, words(row.box["note"], x, y, SMALL))
+        # Many lanes leave the boxes narrow, and a note may then be longer than its box.
+        yield Drawn(4, y - NAME, y, words(cut(row.box["note"], SMALL, right - 5 - x), x, y, SMALL))
 
 
 def _wires(strip: Strip, row: Row, left: float) -> Iterator[Drawn]:

@@ -16,15 +16,17 @@ BY_AIR = re.compile(
     re.IGNORECASE,
 )
 BY_LAND_OR_WATER = re.compile(
-    r"\b(car|van|truck|lorry|vehicle|jeep|taxi|cab|camper|motor ?home|caravan|coach|(mini)?bus|train|rail(way)?|tram|metro"
-    r"|subway|underground|(motor)?(bi)?cycle|(motor)?bike|scooter|foot|walk(ing)?|hik(e|ing)|drive|driving|ski(ing)?|sledge"
-    r"|horse|mule|(row|motor|sail)?boat|ship|ferr(y|ies)|canoe|kayak|raft|dinghy|yacht|paddl(e|ing)|sail(ing)?|cable ?car|gondola"
-    r"|chair ?lift|funicular|public transport)(e?s)?\b", re.IGNORECASE,
-)  # fmt: skip
+    r"\b(car|van|truck|lorry|vehicle|jeep|taxi|cab|camper|motor ?home|caravan|coach|(mini)?bus|train|rail(way)?|tram"
+    r"|metro|subway|underground|(motor)?(bi)?cycle|(motor)?bike|cycling|scooter|foot|walk(ing)?|hik(e|ing)|drive|driving"
+    r"|ski(ing)?|sledge|horse|mule|(row|motor|sail)?boat|ship|ferr(y|ie)|canoe|kayak|raft|dinghy|yacht|paddl(e|ing)"
+    r"|sail(ing)?|cable ?car|gondola|chair ?lift|funicular|public transport)(e?s)?\b",
+    re.IGNORECASE,
+)
 HOLD_ONE = ("computer", "phone")
 """Classes of items that hold a battery whether or not anybody describes it."""
 NO_BATTERY = ("mains", "vehicle")
 """How the connector of a supply begins that is no power bank."""
+NOT_STATED = "How one travels is not stated (travel.by): it is taken that no aircraft is used."
 CARRIERS = (
     "A carrier may be stricter; many have tightened their rules for power banks since 2025: ask before each trip."
 )
@@ -40,7 +42,7 @@ def battery_flies(travel_by: str | None, access_means: str | None, subject: Subj
     """Whether it is or holds a battery, and the way of travel names an aircraft.
 
     Raises:
-        CannotTell: it has or may have a battery, and nothing tells whether it goes by air; or it goes by air, and
+        CannotTell: it has or may have a battery, and no word of the way of travel is known; or it goes by air, and
             whether it holds a battery is not stated.
 
     """
@@ -50,6 +52,9 @@ def battery_flies(travel_by: str | None, access_means: str | None, subject: Subj
     holds = has_battery(thing)
     if not holds and not may_hold_battery(thing):
         return Estimate(False, method="it holds no battery")
+    if travel_by is None and access_means is None:
+        # Few plans for a day out say it; what is taken for granted stands among the assumptions.
+        return Estimate(False, method="nothing is stated of the journey", notes=(NOT_STATED,))
     flies = _by_air(travel_by, access_means)
     if flies and not holds:
         raise thing.silent("the battery", "battery")
@@ -71,13 +76,13 @@ def _by_air(travel_by: str | None, access_means: str | None) -> bool:
     """Whether the way there is by air.
 
     Raises:
-        CannotTell: it is not stated, or no word of it is known.
+        CannotTell: no word of it is known.
 
     """
     if access_means == "aircraft" or BY_AIR.search(travel_by or ""):
         return True
     if travel_by is None:
-        raise CannotTell("whether the outing goes by air is not stated", "travel.by", "not stated", "trip")
+        return False
     if not BY_LAND_OR_WATER.search(travel_by):
         what = f'whether "{travel_by}" goes by air is not known: no word of it is, such as car, train, boat or plane'
         raise CannotTell(what, "travel.by", "cannot be computed", "trip")

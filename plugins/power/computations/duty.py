@@ -34,7 +34,8 @@ class Mode(NamedTuple):
     source: str = SUPPLEMENT_B
 
 
-SSB = Mode("SSB", 0.2, 0.1, True, 0.3, 0.15)
+# The table has 20 % for speech without processing and 50 % for heavily processed speech; nobody says which is used.
+SSB = Mode("SSB", 0.35, 0.15, True, 0.3, 0.15)
 CW = Mode("CW", 0.4, 0.05, False, 0.35, 0.15)
 FM = Mode("FM", 1.0, 0.0, False, 0.2, 0.15)
 TYPED = Mode("data", 1.0, 0.0, False, 0.35, 0.2)

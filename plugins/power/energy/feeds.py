@@ -35,7 +35,7 @@ class Fed:
 
 
 def is_store(thing: Thing) -> bool:
-    """Whether the item holds energy of its own: a battery, a power bank, a supply but one that is plugged into mains."""
+    """Whether the item holds energy of its own: a battery, a power bank, a supply that takes no mains."""
     return has_battery(thing) or (thing.class_ == "supply" and not thing.has_port("mains", "sink"))
 
 

@@ -241,3 +241,52 @@ def test_a_long_outing_labels_every_other_hour_and_00_utc(made: Made) -> None:
 
 def test_without_a_chart_nothing_is_drawn() -> None:
     assert sections()[0].figures["panel 0"]({"missing": "why", "chart": None}) == ""
+
+
+def test_the_grey_line_lies_between_sunrise_or_sunset_and_civil_twilight(made: Made) -> None:
+    found = made(EVENING + SUN)
+    data = section(found)
+    assert data is not None
+    edges = [one for one in found["facts"] if one["fact"].startswith("sun.") and one["detail"]]
+    local = {one["fact"]: one["detail"]["local"] for one in edges}
+    line = data["chart"]["grey_line"]
+    assert f"from {local['sun.civil_dawn']} to {local['sun.rise']} local time (" in line
+    assert f"and from {local['sun.set']} to {local['sun.civil_dusk']} local time (03:" in line
+
+
+def test_where_the_sun_does_not_set_there_is_no_grey_line(made: Made) -> None:
+    north = EVENING.replace("lat: 39.90412, lon: -117.30288", "lat: 70.2, lon: 20.1").replace(
+        "America/Los_Angeles", "Europe/Oslo"
+    )
+    data = section(made(north + SUN))
+    assert data is not None
+    assert data["chart"]["grey_line"] is None
+
+
+FLUX, NUMBER = "solar radio flux at 10.7 cm, mean over 81 days", "sunspot number, mean over 12 months"
+
+
+@pytest.mark.parametrize(
+    ("written", "complaint", "advice"),
+    [
+        ("f107: 20", f"20: {FLUX} 20 is outside 63.75 to 250", "Write a number from 63.75 to 250."),
+        ("f107: 900", f"20: {FLUX} 900 is outside 63.75 to 250", "Write a number from 63.75 to 250."),
+        ("sunspot_number: -5", f"30: {NUMBER} -5 is outside 0 to 200", "Write a number from 0 to 200."),
+        ("f107: 120 sfu", f'20: {FLUX} is the text "120 sfu"; a number is due', "For example: 120"),
+    ],
+)
+def test_a_solar_index_that_cannot_be_is_refused(
+    plan: Callable[[str], Path], written: str, complaint: str, advice: str
+) -> None:
+    with pytest.raises(InputError) as refused:
+        load(plan(f"conditions: {{{written}}}\n"), engine())
+    assert refused.value.text() == f"trip.yaml:4:{complaint}\n    | conditions: {{{written}}}\n    = {advice}"
+
+
+@pytest.mark.parametrize("year", [1930, 2090])
+def test_a_date_for_which_there_is_no_model_cannot_be_told(plan: Callable[[str], Path], year: int) -> None:
+    path = plan(EVENING + SUN)
+    path.write_text(path.read_text().replace("2026-06-27", f"{year}-06-27"))
+    record = load(path, engine()).world.value("trip", "bands.outlook")
+    assert record.reason is not None
+    assert (record.reason.code, record.reason.text) == ("outside validity", f"year {year} is outside 1965 to 2034")

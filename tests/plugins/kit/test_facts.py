@@ -102,7 +102,7 @@ def test_nothing_is_said_of_what_is_not_essential_while_a_chain_is_broken(bag: A
     found = bag.facts(text + "  - {name: key, is: paddle}\n", "item.is_essential")
     assert found["item:battery", "item.is_essential"].value is True
     assert found["item:key", "item.is_essential"].reason.text == (
-        "RF from radio to an antenna is not complete: nothing joins radio to an antenna"
+        "RF from radio to an antenna is not complete: nothing joins radio to an antenna; it needs an antenna"
     )
 
 

@@ -207,7 +207,9 @@ def test_cables_and_essential_items_without_a_spare_are_counted(bag: Any, low_po
 def test_what_is_essential_is_not_counted_while_a_chain_is_broken_or_none_is_due(bag: Any) -> None:
     name = "kit.essential_without_spare"
     (broken,) = bag.facts("items:\n  - {name: radio, is: hf-radio-10-w}\n", name).values()
-    assert broken.reason.text == "RF from radio to an antenna is not complete: nothing joins radio to an antenna"
+    assert broken.reason.text == (
+        "RF from radio to an antenna is not complete: nothing joins radio to an antenna; it needs an antenna"
+    )
     (none,) = bag.facts("items: [pencil]\n", name).values()
     assert none.reason.text == "nothing in the kit needs a chain: no radio is described, and no chains are stated"
 
@@ -230,9 +232,39 @@ def test_a_chain_that_may_run_more_than_one_way_is_told_with_what_may_be_in_it(b
         "chain": "chain:dc/any.a-battery-or-a-supply/radio", "role": "DC", "settle": "connections",
         "why": "DC from a battery or a supply to radio: more than one way fits: battery.terminals to long "
         "lead.battery-end, long lead.plug to radio.dc or battery.terminals to short lead.battery-end, short lead.plug "
-        "to radio.dc",
+        "to radio.dc; decide by a line such as connections: [[battery.terminals, long lead.battery-end]]",
         "from": ["battery"], "to": ["radio"], "through": ["long-lead", "short-lead"],
     }  # fmt: skip
+
+
+BLANKS = """
+  - {name: first, class: radio}
+  - {name: pack, class: battery}
+  - {name: cord, class: lead}
+  - {name: other, class: lead, spare_of: cord}
+"""
+
+
+def test_items_of_unknown_ports_stand_in_what_is_open_by_their_class_and_spares_do_not(bag: Any) -> None:
+    found = bag.facts(f"items:{BLANKS}", "kit.undecided")["trip", "kit.undecided"].value
+    (chain,) = [one for one in found if one["role"] == "DC" and one["chain"].startswith("chain:")]
+    assert (chain["from"], chain["to"], chain["through"]) == (["pack"], ["first"], ["cord"])
+    assert chain["settle"] == "ports of first in kit.yaml"
+    items = {(one["chain"], one["role"]): (one["from"], one["to"]) for one in found if one["chain"].startswith("item:")}
+    assert items == {
+        ("item:pack", "DC"): (["pack"], []), ("item:pack", "USB"): (["pack"], []),
+        ("item:first", "DC"): ([], ["first"]),
+    }  # fmt: skip
+
+
+def test_a_radio_that_is_fed_leaves_nothing_open_where_chains_are_stated(bag: Any, low_power: str) -> None:
+    chain = "chains: [{role: RF, from: radio, to: wire}]\n"
+    alone = "items:\n  - {name: radio, is: hf-radio-10-w}\n  - {name: wire, is: end-fed-wire-20-m}\n"
+    (left,) = bag.facts(alone + chain, "kit.undecided")["trip", "kit.undecided"].value
+    assert (left["chain"], left["role"], left["to"]) == ("item:radio", "DC", ["radio"])
+    both = chain.replace("]", ", {role: DC, from: pack, to: radio}]")
+    pack = "  - {name: pack, is: lithium-ion-battery-3-ah}\n"
+    assert bag.facts(alone + pack + both, "kit.undecided")["trip", "kit.undecided"].value == []
 
 
 def test_a_chain_that_runs_is_decided_even_if_a_figure_is_not_known(bag: Any, low_power: str) -> None:

@@ -21,6 +21,18 @@ kit.yaml:3:40: BNCC is no known connector
     |     ports: [{name: antenna, connector: BNCC, gender: female, role: RF, direction: source}]
     = Did you mean "BNC"? A connector that is not listed can be described under `connectors:` of the kit file.""",
     ),
+    "connector like no other": (
+        """\
+        items:
+          - name: radio
+            ports: [{name: antenna, connector: XLR5, gender: female, role: RF, direction: source}]
+        """,
+        """\
+kit.yaml:3:40: XLR5 is no known connector
+    |     ports: [{name: antenna, connector: XLR5, gender: female, role: RF, direction: source}]
+    = Of the 49 known ones, "RJ45", "PL-259", "RCA", "MCX", "coaxial DC 5.5/2.5" are spelt most like it. \
+A connector that is not listed can be described under `connectors:` of the kit file.""",
+    ),
     "connector without its gender": (
         """\
         items:
@@ -305,6 +317,10 @@ trip.yaml:4:7: there is no kit file kit/low-powr.yaml
 trip.yaml:4:7: there is no kit file elsewhere/bag.yaml
     | kit: [elsewhere/bag.yaml]
     = Check the name; it is looked up beside the plan.""",
+    "[kit]": """\
+trip.yaml:4:7: kit is a folder, not a kit file
+    | kit: [kit]
+    = Name a file in it, or rename the folder.""",
     "[kit/low-power.txt]": """\
 trip.yaml:4:7: kit/low-power.txt is no kit file by its ending
     | kit: [kit/low-power.txt]

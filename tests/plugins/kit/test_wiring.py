@@ -39,7 +39,8 @@ def test_where_two_ways_fit_none_is_taken(bag: Any, low_power: str) -> None:
     assert (state.complete, state.settle) == (None, "connections")
     assert state.why == (
         "more than one way fits: radio.antenna to feed line.plug-a, feed line.plug-b to wire.feed or "
-        "radio.antenna to other line.plug-a, other line.plug-b to wire.feed"
+        "radio.antenna to other line.plug-a, other line.plug-b to wire.feed; decide by a line such as "
+        "connections: [[radio.antenna, feed line.plug-a]]"
     )
     assert [joint for joint in joined(wiring) if "line" in joint] == []
 

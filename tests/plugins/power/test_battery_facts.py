@@ -118,21 +118,66 @@ def test_every_chemistry_of_the_kit_has_its_cell() -> None:
         assert told(battery_facts.battery_usable_share, subject=pack(chemistry)).value == cell.usable
 
 
+def flies(by: str | None, subject: Subject, means: str | None = None) -> Any:
+    return told(air_facts.battery_flies, by, means, subject=subject).value
+
+
+def of_class(class_: str, **data: Any) -> Subject:
+    return Subject("item:thing", "item", "thing", data={"class": class_, **data})
+
+
 @pytest.mark.parametrize(
-    ("by", "flies"),
-    [("plane", True), ("car, then a flight", True), ("Aircraft", True), ("car", False), ("airport bus and car", False),
-     ("on foot", False), (None, False)],
+    ("by", "answer"),
+    [("plane", True), ("car, then a flight", True), ("Aircraft", True), ("helicopter and boat", True), ("by air", True),
+     ("seaplanes", True), ("car", False), ("airport bus and car", False), ("on foot", False), ("two ferries", False),
+     ("Camper, then cycling", False)],
 )  # fmt: skip
-def test_words_of_the_way_of_travel_tell_whether_a_battery_flies(by: str | None, flies: bool) -> None:
-    assert told(air_facts.battery_flies, by, subject=pack()).value is flies
+def test_words_of_the_way_of_travel_tell_whether_a_battery_flies(by: str, answer: bool) -> None:
+    assert flies(by, pack()) is answer
+
+
+def test_an_aircraft_for_the_last_stretch_counts_too() -> None:
+    assert flies(None, pack(), "aircraft") is True
+    assert flies("car", pack(), "on foot") is False
+
+
+def test_words_that_do_not_tell_of_the_way_are_asked_about() -> None:
+    with pytest.raises(CannotTell) as caught:
+        flies("with Ann", pack())
+    text = 'whether "with Ann" goes by air is not known: no word of it is, such as car, train, boat or plane'
+    found = caught.value.reason
+    assert (found.text, found.settle, found.code) == (text, "travel.by", "cannot be computed")
+    assert flies("with Ann", of_class("furniture")) is False
+
+
+def test_nothing_said_of_the_journey_is_taken_as_no_aircraft_and_that_is_told() -> None:
+    found = told(air_facts.battery_flies, None, None, subject=pack())
+    assert found.value is False
+    assert found.notes == ("How one travels is not stated (travel.by): it is taken that no aircraft is used.",)
+    assert flies(None, pack(), "on foot") is False
+
+
+@pytest.mark.parametrize("class_", ["computer", "phone", "radio", "supply"])
+def test_what_may_hold_a_battery_that_nobody_describes_is_asked_of_by_air_and_only_then(class_: str) -> None:
+    with pytest.raises(CannotTell) as caught:
+        flies("plane", of_class(class_))
+    assert (caught.value.reason.text, caught.value.reason.settle) == (
+        "the battery of thing is not stated", "battery of thing in the kit",
+    )  # fmt: skip
+    assert flies("car", of_class(class_)) is False
 
 
 def test_what_holds_no_battery_does_not_fly_as_one() -> None:
-    chair = Subject("item:chair", "item", "chair", data={"class": "furniture"})
-    assert told(air_facts.battery_flies, "plane", subject=chair).value is False
+    assert flies("plane", of_class("furniture")) is False
+    assert flies("plane", of_class("radio", ports=[{"name": "dc", "role": "DC", "direction": "sink"}])) is False
+    assert flies("plane", of_class("supply", ports=[{"name": "in", "connector": "mains"}])) is False
+    assert flies("plane", of_class("supply", ports=[{"name": "out", "connector": "vehicle 12 V"}])) is False
 
 
-@pytest.mark.parametrize(("energy", "category"), [(100, "allowed"), (100.1, "airline-approval"), (160.1, "forbidden")])
+@pytest.mark.parametrize(
+    ("energy", "category"),
+    [(100, "allowed"), (100.1, "airline-approval"), (160, "airline-approval"), (160.1, "forbidden")],
+)
 def test_the_marked_energy_decides(energy: float, category: str) -> None:
     found = told(air_facts.battery_air_category, energy, subject=pack(cells=4))
     assert found.value == category

@@ -52,7 +52,8 @@ def test_a_kit_of_the_catalogue_is_told_without_a_word_more(verdicts: Any) -> No
           - {name: line, is: coax-bnc-bnc-10-m}
           - {name: battery, is: lithium-iron-battery-6-ah}
           - {name: lead, is: dc-lead-coaxial}
-        """
+        """,
+        "travel: {by: train}",
     )
     told = {key: one["outcome"] for key, one in found.items() if one["outcome"] != "not applicable"}
     assert told == {

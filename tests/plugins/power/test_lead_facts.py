@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from afield.core.api import CannotTell
-from afield.plugins.power.dc.leads import gauge_of, greatest_fuse
+from afield.plugins.power.dc.leads import gauge_of, greatest_fuse, share_in_warm_air
 from afield.plugins.power.stated import Thing
 
 
@@ -114,3 +114,26 @@ def test_the_smallest_fuse_before_a_lead_is_the_one_that_protects_it(station: An
     assert (
         "Gauge or fuse of second is the catalogue's: read what stands on yours." in facts("second", "lead.fuse").notes
     )
+
+
+@pytest.mark.parametrize(("air", "factor"), [(30, 1.0), (35, 0.91), (40, 0.82), (45, 0.71), (50, 0.58), (55, 0.41)])
+def test_warm_air_leaves_the_rounded_factors_of_the_printed_table(air: float, factor: float) -> None:
+    """Column of 60 °C of the table of correction factors in NFPA 70, 310.15(B) (from memory)."""
+    assert round(share_in_warm_air(air), 2) == factor
+
+
+def test_in_warm_air_a_wire_is_fused_lower_and_in_air_too_warm_nothing_is_said(station: Any, simple: str) -> None:
+    fused = simple.replace("fuse: 25 A", "fuse: 20 A")
+    warm = station.facts(fused, "conditions: {temperature: 40 degC}")
+    assert warm("lead", "lead.greatest_fuse").value == 16.3
+    assert warm("lead", "lead.greatest_fuse").notes[-1] == (
+        "In air of 40 °C a wire is taken to carry 82 % of the table's current, which is for 30 °C (NFPA 70, 310.15(B), "
+        "from memory)."
+    )
+    assert warm("lead", "lead.fuse_share_of_conductor").value > 100
+    mild = station.facts(fused, "conditions: {temperature: 30 degC}")
+    assert mild("lead", "lead.fuse_share_of_conductor").value == 100
+    found = station.facts(fused, "conditions: {temperature: 60 degC}")("lead", "lead.greatest_fuse").reason
+    assert (found.text, found.settle) == (
+        "air of 60 °C is as warm as insulation for 60 °C may be", "conditions.temperature",
+    )  # fmt: skip

@@ -52,6 +52,24 @@ def test_a_device_for_20_v_gets_only_5_v_of_a_source_of_45_w() -> None:
     assert (nothing.watts, nothing.why.partition(";")[0]) == (0, "the device takes nothing below 30 W")
 
 
+@pytest.mark.parametrize(
+    ("source_w", "most_v", "volts", "watts"),
+    [(140, 28, 28, 140), (180, 28, 28, 140), (180, 36, 36, 180), (240, 36, 36, 180), (240, 48, 48, 240),
+     (100, 48, 20, 100), (240, 20, 20, 100), (240, 15, 15, 45)],
+)  # fmt: skip
+def test_a_device_of_the_extended_range_gets_no_voltage_that_it_does_not_take(
+    source_w: float, most_v: float, volts: float, watts: float
+) -> None:
+    wish = Wish(PD, 240, volts=(5, most_v), extended=True)
+    found = agreed(Offer(PD, source_w, extended=True), wish, Cable(5, extended=True))
+    assert (found.volts, found.watts) == (volts, watts)
+
+
+@pytest.mark.parametrize(("cable", "watts"), [(Cable(3), 60), (Cable(5), 100), (Cable(3, extended=False), 60)])
+def test_a_cable_of_3_a_carries_60_w_of_any_source(cable: Cable, watts: float) -> None:
+    assert agreed(Offer(PD, 140, extended=True), Wish(PD, 140, extended=True), cable).watts == watts
+
+
 def test_the_extended_range_needs_all_three() -> None:
     wish, cable = Wish(PD, 240, extended=True), Cable(5, extended=True)
     assert agreed(Offer(PD, 240, extended=True), wish, cable).watts == 240

@@ -43,3 +43,19 @@ def test_only_an_antenna_is_asked_for_its_bands(low: Any) -> None:
     assert asked(low.ways, low.items, [{"band": "40m"}], low.subject("wire")).value
     with pytest.raises(CannotTell, match=r"^radio is no antenna$"):
         asked(low.ways, low.items, [{"band": "40m"}], low.subject("radio"))
+
+
+def test_an_antenna_of_unknown_ports_may_serve_what_no_other_does(low: Any) -> None:
+    wire = low.items["wire"]["data"]
+    wire["antenna"], wire["ports"] = {"bands": ["20m"]}, []
+    uses = [{"band": "80m"}]
+    given = (low.ways, low.items, uses, low.subject("wire"))
+    assert antenna_covers_bands.function(*given).value is False
+    low.item("other", "antenna")
+    with pytest.raises(CannotTell) as caught:
+        antenna_covers_bands.function(*given)
+    assert caught.value.reason.text == "the ports of other are not stated, and it may be the antenna for 80m"
+    low.items["other"]["data"]["antenna"] = {"bands": ["40m"]}
+    assert antenna_covers_bands.function(*given).value is False
+    low.item("other", "antenna", spare_of="wire")
+    assert antenna_covers_bands.function(*given).value is False

@@ -14,7 +14,7 @@ laws = st.floats(0.5, 1.0)
 
 def test_modes_are_known_whatever_their_capitals() -> None:
     assert [(mode_of(text).name, mode_of(text).duty) for text in ("ssb", "USB ", "Cw", "FM", "ft8", "RTTY")] == [
-        ("SSB", 0.2), ("SSB", 0.2), ("CW", 0.4), ("FM", 1.0), ("data in fixed turns", 1.0), ("data", 1.0),
+        ("SSB", 0.35), ("SSB", 0.35), ("CW", 0.4), ("FM", 1.0), ("data in fixed turns", 1.0), ("data", 1.0),
     ]  # fmt: skip
 
 
@@ -75,3 +75,10 @@ def test_a_duty_in_per_cent_is_refused() -> None:
     with pytest.raises(ValueError) as refused:
         average_transmit_current(0.4, 2.4, 40, 1.0)
     assert str(refused.value) == "duty 40 is outside 0 to 1"
+
+
+def test_speech_takes_in_what_the_source_has_with_and_without_processing() -> None:
+    """FCC OET Bulletin 65, Supplement B (97-01), table 2: 20 % without speech processing, 50 % with much of it."""
+    speech = mode_of("SSB")
+    ends = (speech.duty - speech.duty_around, speech.duty + speech.duty_around)
+    assert ends == pytest.approx((0.2, 0.5))

@@ -31,10 +31,10 @@ def test_the_interval_of_speech_runs_from_the_straight_law_to_the_root(
 ) -> None:
     line = timeline_of(slot_of(mode="SSB", transmit_share=1.0, transmit_share_around=0.0001))
     found = energy.balance(line)
-    assert answer(found, "used") == pytest.approx(HOURS_ON_AIR * 12 * (0.5 + 2.0 * 0.2**0.75))
-    root, straight = 0.2**0.5, 0.2
+    assert answer(found, "used") == pytest.approx(HOURS_ON_AIR * 12 * (0.5 + 2.0 * 0.35**0.75))
+    root, straight = 0.35**0.5, 0.35
     size = abs(found["answers"]["used"]["parts"]["current against power"]) / (HOURS_ON_AIR * 12 * 2.0)
-    assert size == pytest.approx(max(root - 0.2**0.75, 0.2**0.75 - straight))
+    assert size == pytest.approx(max(root - 0.35**0.75, 0.35**0.75 - straight))
 
 
 @pytest.mark.parametrize(
