@@ -39,6 +39,7 @@ def wrong_battery(data: Mapping[str, Any], own: Mapping[str, Any]) -> Iterator[W
     if "battery" in own:
         yield from _nominal(battery)
         yield from _label(battery)
+        yield from _end(battery)
     if "battery" in own or "mass" in own:
         yield from _density(data, own)
 
@@ -83,6 +84,15 @@ def _label(battery: Mapping[str, Any]) -> Iterator[Wrong]:
         what = f"the label says {battery['label_energy']}, but {battery['capacity']} at {trimmed(volts)} V make "
         advice = "Read capacity, nominal voltage and watt-hours off the label again; write the watt-hours as printed."
         yield ("battery", "label_energy"), f"{what}{_two_digits(made)} Wh", advice
+
+
+def _end(battery: Mapping[str, Any]) -> Iterator[Wrong]:
+    """An end voltage at or above the nominal one: the battery would be empty before it is begun."""
+    volts = nominal_volts(battery)
+    if volts is None or "end_voltage" not in battery or amount_in(battery["end_voltage"], "V") < volts:
+        return
+    what = f"the end voltage {battery['end_voltage']} is not below the nominal {trimmed(volts)} V"
+    yield ("battery", "end_voltage"), what, "Write the volts under load at which its use ends, or leave it out."
 
 
 def _density(data: Mapping[str, Any], own: Mapping[str, Any]) -> Iterator[Wrong]:

@@ -23,6 +23,19 @@ def wrong_figures(data: Mapping[str, Any], own: Mapping[str, Any]) -> Iterator[W
     yield from _falling(own, "amplifier", "drive", "drive")
     yield from _drive(own.get("amplifier", {}))
     yield from _usb(own.get("ports", ()), data.get("ports", ()))
+    yield from _harvest(data.get("solar", {}), own)
+
+
+def _harvest(solar: Mapping[str, Any], own: Mapping[str, Any]) -> Iterator[Wrong]:
+    """An average harvest that no panel of its rating gives."""
+    harvest, rated = solar.get("harvest"), solar.get("rated")
+    if "solar" in own and harvest and rated and amount_in(harvest, "W") > amount_in(rated, "W"):
+        what = f"a harvest of {harvest} is more than the panel's rated {rated}"
+        yield (
+            ("solar", "harvest"),
+            what,
+            "Write the average power while the station is up, well below the rating.",
+        )
 
 
 def _greatest_output(data: Mapping[str, Any]) -> float | None:

@@ -9,6 +9,30 @@ import pytest
 from afield.core.documents import InputError
 
 MESSAGES = {
+    "a harvest that the panel cannot give": (
+        """\
+        items:
+          - name: panel
+            is: solar-panel-60-w
+            solar: {harvest: 500 W}
+        """,
+        """\
+kit.yaml:4:22: a harvest of 500 W is more than the panel's rated 60 W
+    |     solar: {harvest: 500 W}
+    = Write the average power while the station is up, well below the rating.""",
+    ),
+    "an end voltage above the nominal one": (
+        """\
+        items:
+          - name: battery
+            is: lithium-iron-battery-6-ah
+            battery: {end_voltage: 20 V}
+        """,
+        """\
+kit.yaml:4:28: the end voltage 20 V is not below the nominal 12.8 V
+    |     battery: {end_voltage: 20 V}
+    = Write the volts under load at which its use ends, or leave it out.""",
+    ),
     "battery without its chemistry": (
         """\
         items:
