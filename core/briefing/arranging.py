@@ -6,6 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from afield.core.report.formats.rows import Row, rows_of
+
 Entry = Mapping[str, Any]
 WHEN = ("home", "pack", "travel", "arrive", "set up", "operate", "leave")
 CANNOT_TELL, NOT_APPLICABLE = "cannot tell", "not applicable"
@@ -47,22 +49,6 @@ class Table:
     rows: list[Row]
     dropped: list[Entry]
     idle: list[str]
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One verdict, or several of one rule with one outcome and no figures.
-
-    Attributes:
-        verdict: the first.
-        subjects: keys of what they are on.
-        texts: what to do, each once.
-
-    """
-
-    verdict: Entry
-    subjects: list[str]
-    texts: list[str]
 
 
 def to_settle(report: Entry) -> ToSettle:
@@ -113,32 +99,7 @@ def _table(key: str, claim: Entry | None, verdicts: Sequence[Entry]) -> Table:
     applying = [verdict for verdict in verdicts if verdict["outcome"] != NOT_APPLICABLE]
     dropped = [verdict for verdict in verdicts if verdict["outcome"] == NOT_APPLICABLE]
     own = [verdict for verdict in dropped if verdict["subject"] == key or key.startswith("program:")]
-    return Table(key, _heading(key, claim), claim, _rows(applying), own, _idle(applying, dropped, own))
-
-
-def _rows(verdicts: Iterable[Entry]) -> list[Row]:
-    groups: dict[Any, list[Entry]] = {}
-    for verdict in verdicts:
-        groups.setdefault(_likeness(verdict), []).append(verdict)
-    return [_row(group) for group in groups.values()]
-
-
-def _likeness(verdict: Entry) -> Any:
-    """Equal for verdicts that may stand in one row: what has figures stands alone."""
-    if has_figures(verdict):
-        return verdict["rule"], verdict["subject"]
-    reason = verdict["reason"]["text"] if verdict["reason"] else None
-    return verdict["rule"], verdict["outcome"], reason, tuple(verdict["warnings"])
-
-
-def _row(verdicts: Sequence[Entry]) -> Row:
-    texts = dict.fromkeys(verdict["text"] for verdict in verdicts if verdict["text"])
-    return Row(verdicts[0], [verdict["subject"] for verdict in verdicts], list(texts))
-
-
-def has_figures(verdict: Entry) -> bool:
-    """Whether it says more than yes or no: those are told by the outcome."""
-    return verdict["measured"] is not None and verdict["limit"] not in (None, "yes", "no")
+    return Table(key, _heading(key, claim), claim, rows_of(applying), own, _idle(applying, dropped, own))
 
 
 def _idle(applying: Iterable[Entry], dropped: Iterable[Entry], own: Sequence[Entry]) -> list[str]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from afield.core.briefing import arranging
 from afield.core.facts.time_limit import limited
+from afield.core.report.formats.rows import has_figures
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -94,7 +95,7 @@ def _environment(package: str) -> Environment:
     environment.globals["claim_title"] = arranging.claim_title
     environment.globals["whose"] = arranging.whose
     environment.globals["whose_dropped"] = arranging.whose_dropped
-    environment.globals["has_figures"] = arranging.has_figures
+    environment.globals["has_figures"] = has_figures
     environment.globals["grounds_of"] = arranging.grounds_of
     environment.globals["others"] = arranging.other_leaves
     environment.filters["unbroken"] = unbroken

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from afield.core.briefing import arranging
 from afield.core.briefing.page import BACK_FROM, failed, missing
 from afield.core.facts.time_limit import limited
+from afield.core.report.formats.rows import Row, has_figures
 
 if TYPE_CHECKING:
     from afield.core.host.hookspecs import Section
@@ -124,12 +125,12 @@ def _aside(words: str | None) -> str:
     return f" ({words})" if words else ""
 
 
-def _row(row: arranging.Row, subject: str | None) -> Lines:
+def _row(row: Row, subject: str | None) -> Lines:
     verdict = row.verdict
     aside = "" if verdict["severity"] == "required" else f" ({verdict['severity']})"
     yield _filled(f"{verdict['title']}{_aside(subject)}{aside}", f"[{verdict['outcome'].upper()}] ", "    ")
     facts = [("found", verdict["measured"]), ("limit", _limit(verdict)), ("margin", _margin(verdict))]
-    told = facts if arranging.has_figures(verdict) else []
+    told = facts if has_figures(verdict) else []
     yield from (_filled(f"{name} {value}", "    ") for name, value in told if value)
     yield from (_filled(f"also {_leaf(leaf)}", "    ") for leaf in arranging.other_leaves(verdict))
     yield from (_filled(str(text), "    ") for text in (*row.texts, _reason(verdict), *verdict["warnings"]) if text)

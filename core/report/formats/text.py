@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from afield.core.report.formats.grounds import Records, grounds, notes_of, readings_of, records_of
+from afield.core.report.formats.rows import Row, has_figures, rows_of
 
 Json = Mapping[str, Any]
 INDENT = " " * 18
@@ -33,11 +34,14 @@ def _claim(claim: Json, report: Json, records: Records) -> Iterator[str]:
     title = f" ({claim['title']})" if claim["title"] else ""
     yield f"{claim['label']}{title}: {claim['words']}"
     mine = [verdict for verdict in _judged(report) if verdict["subject"] == claim["subject"]]
-    yield from _verdicts(mine, report, records)
+    yield from _row_lines(rows_of(mine), report, records)
 
 
 def _rest(report: Json, records: Records) -> Iterator[list[str]]:
-    """Verdicts on anything but a claim, a block a subject; what does not apply to one of many is only counted."""
+    """Verdicts on anything but a claim, a block a subject, or several of which the same is said.
+
+    What does not apply to one of many is only counted.
+    """
     claims = {claim["subject"] for claim in report["claims"]}
     labels = {subject["key"]: subject["label"] for subject in report["subjects"]}
     single = {subject["key"] for subject in report["subjects"] if subject["kind"] in ("trip", "program")}
@@ -46,9 +50,11 @@ def _rest(report: Json, records: Records) -> Iterator[list[str]]:
         for verdict in _judged(report)
         if verdict["subject"] not in claims and (verdict["outcome"] != "not applicable" or verdict["subject"] in single)
     ]
-    for subject in dict.fromkeys(verdict["subject"] for verdict in others):
-        mine = [verdict for verdict in others if verdict["subject"] == subject]
-        yield [f"{labels.get(subject, subject)}:", *_verdicts(mine, report, records)]
+    rows = rows_of(others)
+    for subjects in dict.fromkeys(tuple(row.subjects) for row in rows):
+        mine = [row for row in rows if tuple(row.subjects) == subjects]
+        title = "; ".join(labels.get(subject, subject) for subject in subjects)
+        yield [f"{title}:", *_row_lines(mine, report, records)]
 
 
 def _idle(report: Json) -> Iterator[str]:
@@ -65,30 +71,40 @@ def _idle(report: Json) -> Iterator[str]:
         yield from (f"  {title}" for title in idle.values())
 
 
-def _verdicts(verdicts: Iterable[Json], report: Json, records: Records) -> Iterator[str]:
-    """The verdicts on one subject; a note that several of them rest on is printed under the first."""
+def _row_lines(rows: Iterable[Row], report: Json, records: Records) -> Iterator[str]:
+    """The verdicts on one subject, or on several; a note that several of them rest on is printed under the first."""
     told: set[str] = set()
-    for verdict in verdicts:
+    for row in rows:
+        verdict = row.verdict
         applies = verdict["outcome"] != "not applicable"
         notes = [note for note in notes_of(grounds(report, verdict, records)) if note not in told] if applies else []
         told.update(notes)
-        yield from verdict_lines(verdict, readings_of(report, verdict, records) if applies else [], notes)
+        yield from verdict_lines(verdict, readings_of(report, verdict, records) if applies else [], notes, row.texts)
 
 
 def _judged(report: Json) -> list[Json]:
     return [verdict for verdict in report["verdicts"] if verdict["kind"] == "judge"]
 
 
-def verdict_lines(verdict: Json, readings: Iterable[str], notes: Iterable[str]) -> Iterator[str]:
-    """One verdict: outcome and title, figures, which reading decided, reason, what to do, notes, rule and source."""
+def verdict_lines(
+    verdict: Json, readings: Iterable[str], notes: Iterable[str], texts: Iterable[str] | None = None
+) -> Iterator[str]:
+    """One verdict: outcome and title, figures, which reading decided, reason, what to do, notes, rule and source.
+
+    Args:
+        verdict: of the report.
+        readings, notes: lines to print with it.
+        texts: what to do; the verdict's own if left out.
+
+    """
     yield f"  {verdict['outcome']:<16}{verdict['title']}"
     if verdict["outcome"] != "not applicable":
         yield from (f"{INDENT}{line}" for line in _figures(verdict))
     yield from (f"{INDENT}{line}" for line in readings)
     if verdict["reason"]:
         yield f"{INDENT}because {verdict['reason']['text']}"
-    if verdict["text"]:
-        yield f"{INDENT}{verdict['text']}"
+    own = [verdict["text"]] if verdict["text"] else []
+    yield from (f"{INDENT}{text}" for text in (own if texts is None else texts))
     if verdict["settle"]:
         yield from (f"{INDENT}{line}" for line in settle_lines(verdict["settle"]))
     yield from (f"{INDENT}note: {warning}" for warning in (*verdict["warnings"], *notes))
@@ -97,8 +113,7 @@ def verdict_lines(verdict: Json, readings: Iterable[str], notes: Iterable[str]) 
 
 
 def _figures(verdict: Json) -> Iterator[str]:
-    if verdict["measured"] is None or verdict["limit"] in (None, "yes", "no"):
-        # "no, due yes" says no more than the outcome does.
+    if not has_figures(verdict):
         return
     line = f"{verdict['measured']}, due {due_words(verdict)}"
     margin = verdict["margin"]

@@ -82,3 +82,15 @@ def test_verdicts_without_figures_that_say_the_same_stand_in_one_row(house: Any)
     assert table.rows[0].texts == ["Take a down.", "Take b down."]
     plain = " ".join(briefing_text(report, []).split())
     assert "[FAILED] A shelf is reached (a; b) Take a down. Take b down. Why:" in plain
+
+
+def test_the_terminal_says_once_what_is_the_same_of_several(house: Any) -> None:
+    reached = {
+        "id": "reached", "title": "A shelf is reached", "for_each": "shelf", "if_failed": "Take {{ subject }} down.",
+        "require": {"fact": "wall.fits", "is": True},
+    }  # fmt: skip
+    house.pack(reached)
+    text = report_text(house.report(**PLAN))
+    indent = " " * 18
+    assert f"\na; b:\n  failed          A shelf is reached\n{indent}Take a down.\n{indent}Take b down.\n" in text
+    assert text.count("A shelf is reached\n") == 1
