@@ -124,8 +124,30 @@ def _by_other_means(verdict: Verdict, reason: Reason, facts: dict[str, Fact]) ->
     title = declared.title if declared else inner.settle
     if inner.code in ("plugin absent", "kind absent"):
         return _entry("install", f"Install the {inner.settle}.", input=inner.settle)
-    return _entry("state", _stating(inner.code, inner.settle), input=inner.settle, subject=inner.subject, title=title,
+    words = (_narrowing(verdict) if inner.code == "within uncertainty" else None) or _stating(inner.code, inner.settle)
+    return _entry("state", words, input=inner.settle, subject=inner.subject, title=title,
                   fact=declared.name if declared else None)  # fmt: skip
+
+
+MOST_NAMED = 3
+WORTH_NAMING = 0.25
+"""Share of the whole uncertainty below which a contribution is not worth the trouble."""
+
+
+def _narrowing(verdict: Verdict) -> str | None:
+    """What makes the deciding value unsure, the greatest contribution first; None where nothing is known of it."""
+    explanation = verdict.explanation
+    result = explanation.leaves[explanation.decider] if explanation is not None else None
+    record = result.record if result is not None else None
+    if record is None or not record.parts or record.uncertainty == 0:
+        return None
+    worth = [
+        (origin, abs(part)) for origin, part in record.parts.items() if abs(part) > WORTH_NAMING * record.uncertainty
+    ]
+    named = sorted(worth, key=lambda pair: -pair[1])[:MOST_NAMED]
+    unit = shown_unit(record.unit or "")
+    told = ", ".join(f"{origin} (makes ± {part:.2g} {unit}".rstrip() + ")" for origin, part in named)
+    return f"Find out more exactly: {told}." if named else None
 
 
 def _innermost(verdict: Verdict, reason: Reason) -> Reason:

@@ -1,5 +1,6 @@
 """Rules that are judged for many things: what applies to none of them is named once, what does not apply is counted."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -94,3 +95,12 @@ def test_the_terminal_says_once_what_is_the_same_of_several(house: Any) -> None:
     indent = " " * 18
     assert f"\na; b:\n  failed          A shelf is reached\n{indent}Take a down.\n{indent}Take b down.\n" in text
     assert text.count("A shelf is reached\n") == 1
+
+
+def test_what_makes_a_forecast_unsure_is_named_the_greatest_first(toys: Any) -> None:
+    facts = [replace(fact, tool=None) if fact.name == "wall.gap" else fact for fact in toys.FACTS]
+    house = toys.house(facts=lambda: facts)
+    house.pack({"id": "gap", "require": {"fact": "wall.gap", "at_least": "0.5 m"}})
+    verdict = house.only(wall={"height": "3 m"}, ladder={"length": "2.48 m"})
+    told = "Find out more exactly: plan.yaml:11:13 (makes ± 0.04 m), plan.yaml:8:13 (makes ± 0.03 m)."
+    assert (verdict["outcome"], verdict["settle"]["kind"], verdict["settle"]["words"]) == ("cannot tell", "state", told)
