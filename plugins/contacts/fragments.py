@@ -25,8 +25,22 @@ OUTING: dict[str, Any] = {
             "x-least": "1 min",
             "x-most": "1000 h",
         },
+        "log": {
+            "type": "string",
+            "minLength": 1,
+            "title": "log of earlier outings",
+            "description": "An ADI file (ADIF 3.1.x), relative to the plan's folder; its runs of contacts are counts.",
+            "x-example": "logs/june.adi",
+        },
+        "mode": {
+            "type": "string",
+            "title": "mode of the records that count",
+            "description": "Left out, the modes that the schedule states; all modes if it states none.",
+            "x-example": "SSB",
+        },
     },
-    "required": ["contacts", "time"],
+    "anyOf": [{"required": ["contacts", "time"]}, {"required": ["log"]}],
+    "dependentRequired": {"mode": ["log"]},
 }
 CONTACTS: dict[str, Any] = {
     "type": "object",

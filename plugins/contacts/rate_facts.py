@@ -4,32 +4,44 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, amount_in, fact
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact
 
 MODES = {"CW": "CW", "SSB": "SSB", "USB": "SSB", "LSB": "SSB", "FM": "FM", "FT8": "digital", "FT4": "digital"}
 """Mode as plans write it -> mode of the table of usual rates."""
 DETAIL = {"basis": "what the rate rests on"}
+LOGS_DETAIL = {"logs": "earlier logs that were read, each with its SHA-256"}
 CHANCE_DETAIL = {**DETAIL, "minutes": "whole minutes that count", "wanted": "contacts that are wanted"}
 
 
 @fact(
     "contacts.rate", kind="trip", type="opaque", title="rate of contacts", owns_uncertainty=True,
     settle="contacts.earlier", each={"slot_modes": ("slot", "slot.mode")},
-    optional=["contacts_earlier", "schedule_mode", "slot_modes"],
+    optional=["contacts_earlier", "schedule_mode", "slot_modes"], detail=LOGS_DETAIL,
 )  # fmt: skip
 def contacts_rate(
     contacts_earlier: Piece | None, schedule_mode: str | None, slot_modes: list[tuple[Subject, str | None]]
 ) -> Estimate:
     """The rate with its interval, dispersion and basis: by own counts, else the usual one of the mode."""
-    from afield.plugins.contacts.computations.rates import rate_from_counts, usual_rate
+    from afield.plugins.contacts.computations.rates import usual_rate
 
+    modes = [own or schedule_mode for _, own in slot_modes] or [schedule_mode]
     if contacts_earlier is not None:
-        outings = contacts_earlier.data
-        hours = [amount_in(outing["time"], "h") for outing in outings]
-        rate = rate_from_counts([outing["contacts"] for outing in outings], hours)
-    else:
-        rate = usual_rate(_usual_mode([own or schedule_mode for _, own in slot_modes] or [schedule_mode]))
+        return _own_rate(contacts_earlier, modes)
+    rate = usual_rate(_usual_mode(modes))
     return Estimate(rate._asdict(), method=rate.basis)
+
+
+def _own_rate(earlier: Piece, modes: list[str | None]) -> Estimate:
+    """The rate by stated counts and by earlier logs, of which the records in the planned modes count."""
+    from afield.plugins.contacts.computations.rates import rate_from_counts
+    from afield.plugins.contacts.earlier_logs import earlier_counts
+
+    found = earlier_counts(earlier, [mode for mode in modes if mode is not None], MODES)
+    try:
+        rate = rate_from_counts(found.contacts, found.hours)
+    except ValueError as error:
+        raise CannotTell(str(error), "contacts.earlier", "outside validity") from error
+    return Estimate(rate._asdict(), detail={"logs": found.logs}, method=rate.basis, notes=tuple(found.notes))
 
 
 def _usual_mode(modes: list[str | None]) -> str:
