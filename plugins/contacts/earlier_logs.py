@@ -183,12 +183,9 @@ def _left_out(
     name: str, kept: _Kept, runs: Sequence[Run], wanted: Sequence[str], in_bytes: int, latin: bool
 ) -> list[str]:
     alone = sum(run.contacts for run in runs if not tells_time(run))
+    silent = f"{_many(alone, 'contact')} left out that tell no time (alone, or all begun in one minute)"
     said = [
-        (
-            alone,
-            f"{name}: {_many(alone, 'contact')} left out that tell no time (alone, or all begun in one minute); the "
-            "rate comes out the higher for it",
-        ),
+        (alone, f"{name}: {silent}; the rate comes out the higher for it"),
         (kept.others, f"{name}: {_many(kept.others, 'record')} left out that are not in {' or '.join(wanted)}"),
         (kept.twice, f"{name}: {_many(kept.twice, 'record')} left out that stood there, or in a log before, already"),
         (kept.no_end, f"{name}: {_many(kept.no_end, 'end')} left out, more than 30 minutes after the start"),
