@@ -30,24 +30,6 @@ schedule: {arrive: "14:45", on_air: ["15:30", "20:30"], leave: "21:15", mode: CW
 """
 SUN = "conditions: {f107: 120}\n"
 HEAD = "trip: A day out\ndate: 2026-06-27\npacks: [papers]\n"
-PACK = """\
-id: papers
-version: "1.0.0"
-title: Papers
-publisher: nobody
-licence: MIT
-judges: trip
-needs: [outing]
-date_basis: local
-review_every: 365 days
-sources: [{document: Rules, edition: "1", grade: invented}]
-"""
-RULES = """\
-rules:
-  - {id: licence, title: The licence is there, why: Somebody may ask., severity: required, for_each: trip,
-     confirm: Pack the licence., when: pack,
-     source: {document: Rules, section: "1", grade: invented, last_checked: 2026-05-02}}
-"""
 Made = Callable[..., dict[str, Any]]
 
 
@@ -59,11 +41,8 @@ def engine() -> Engine:
 
 
 @pytest.fixture
-def plan(tmp_path: Path) -> Callable[[str], Path]:
+def plan(tmp_path: Path, papers: None) -> Callable[[str], Path]:
     """A plan with these lines, beside a pack that asks for nothing that is computed."""
-    (tmp_path / "papers").mkdir()
-    (tmp_path / "papers" / "pack.yaml").write_text(PACK)
-    (tmp_path / "papers" / "rules.yaml").write_text(RULES)
 
     def written(lines: str) -> Path:
         path = tmp_path / "trip.yaml"

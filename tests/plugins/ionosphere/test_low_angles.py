@@ -24,33 +24,12 @@ PARTS = {
     "table": "{name: a, role: operating position, at: [0 m, 0 m], height: 1 m}",
     "low": "{name: a, role: antenna, at: [0 m, 0 m]}",
 }
-PACK = """\
-id: papers
-version: "1.0.0"
-title: Papers
-publisher: nobody
-licence: MIT
-judges: trip
-needs: [outing]
-date_basis: local
-review_every: 365 days
-sources: [{document: Rules, edition: "1", grade: invented}]
-"""
-RULES = """\
-rules:
-  - {id: licence, title: The licence is there, why: Somebody may ask., severity: required, for_each: trip,
-     confirm: Pack the licence., when: pack,
-     source: {document: Rules, section: "1", grade: invented, last_checked: 2026-05-02}}
-"""
 Records = Callable[..., Any]
 
 
 @pytest.fixture
-def record(tmp_path: Path) -> Records:
+def record(tmp_path: Path, papers: None) -> Records:
     """(ground, part, schedule, fact, subject) -> the record."""
-    (tmp_path / "papers").mkdir()
-    (tmp_path / "papers" / "pack.yaml").write_text(PACK)
-    (tmp_path / "papers" / "rules.yaml").write_text(RULES)
 
     def of(
         ground: str | None, part: str = "whip", schedule: str = "band: 40m", fact: str = "part.low_angle_gain"
