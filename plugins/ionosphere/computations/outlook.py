@@ -64,21 +64,25 @@ def band_outlook(
 
     """
     lengths, station = _lengths(paths_km), Station(power_w, mode, noise, gains_db)
-    middles = [(float(lat), float(lon)), *(_middle(lat, lon, bearing_deg, length) for length in lengths)]
-    days = iri_days(date, [one[0] for one in middles], [one[1] for one in middles], f107)
-    month, r12 = int(date[5:7]), sunspot_from_f107(f107)
-    places = [Place(day, point[0], month, r12) for day, point in zip(days, middles, strict=True)]
+    here, *middles = _places(date, [(lat, lon), *(_middle(lat, lon, bearing_deg, length) for length in lengths)], f107)
     return {
         "date": date,
         "place": {"lat": float(lat), "lon": float(lon)},
-        "index": {"f107": float(f107), "sunspot_number": round(r12, 1)},
-        "model": days[0].model,
+        "index": {"f107": float(f107), "sunspot_number": round(here.r12, 1)},
+        "model": here.day.model,
         "assumed": {**station._asdict(), "bearing_deg": bearing_deg},
-        **_overhead(days[0]),
-        "paths": [_path(length, place, station) for length, place in zip(lengths, places[1:], strict=True)],
-        "reach": _reach(days[0]),
+        **_overhead(here.day),
+        "paths": [_path(length, place, station) for length, place in zip(lengths, middles, strict=True)],
+        "reach": _reach(here.day),
         "limits": list(LIMITS),
     }
+
+
+def _places(date: str, points: Sequence[tuple[float, float]], f107: float) -> list[Place]:
+    """The ionosphere of the day over each point (latitude, longitude in degrees)."""
+    days = iri_days(date, [float(lat) for lat, _ in points], [float(lon) for _, lon in points], f107)
+    month, r12 = int(date[5:7]), sunspot_from_f107(f107)
+    return [Place(day, float(lat), month, r12) for day, (lat, _) in zip(days, points, strict=True)]
 
 
 def _overhead(day: IonosphereDay) -> dict[str, Any]:

@@ -167,24 +167,31 @@ def clear_sky_output(
 
     """
     import pandas as pd
-    from pvlib import clearsky, irradiance, location, pvsystem, temperature
+    from pvlib import location, pvsystem, temperature
 
     rated, gamma = positive(pdc0_w, "rated power", "W"), _gamma(gamma_per_k)
     tilt, azimuth = within(tilt_deg, 0, 180, "tilt", "deg"), within(azimuth_deg, -360, 360, "azimuth", "deg")
     air, wind = within(air_c, -90, 60, "air temperature", "°C"), within(wind_m_s, 0, 100, "wind", "m/s")
     within(alt_m, -500, 9000, "altitude", "m")
     where = within(lat, -90, 90, "latitude", "deg"), within(lon, -180, 180, "longitude", "deg")
-    place = location.Location(*where, "UTC", alt_m)
-    times = pd.DatetimeIndex(list(utc), tz="UTC")
+    times, place = pd.DatetimeIndex(list(utc), tz="UTC"), location.Location(*where, "UTC", alt_m)
+    ghi, poa = _irradiance(place, times, tilt, azimuth)
+    dc_w = pvsystem.pvwatts_dc(poa, temperature.faiman(poa, air, wind), rated, gamma)
+    return ghi.to_numpy(), poa.to_numpy(), dc_w.to_numpy()
+
+
+def _irradiance(place: Any, times: Any, tilt_deg: float, azimuth_deg: float) -> tuple[Any, Any]:
+    """On level ground and in the plane of a panel, as series by time; nothing while the sun is down."""
+    from pvlib import clearsky, irradiance
+
     sun = place.get_solarposition(times)
     mass = place.get_airmass(times, solar_position=sun)["airmass_absolute"]
-    sky = clearsky.ineichen(sun["apparent_zenith"], mass, LINKE, alt_m).fillna(0.0)
+    sky = clearsky.ineichen(sun["apparent_zenith"], mass, LINKE, place.altitude).fillna(0.0)
     poa = irradiance.get_total_irradiance(
-        tilt, azimuth, sun["apparent_zenith"], sun["azimuth"], sky["dni"], sky["ghi"], sky["dhi"],
+        tilt_deg, azimuth_deg, sun["apparent_zenith"], sun["azimuth"], sky["dni"], sky["ghi"], sky["dhi"],
         albedo=ALBEDO, model="isotropic",
     )["poa_global"].fillna(0.0)  # fmt: skip
-    cell = temperature.faiman(poa, air, wind)
-    return sky["ghi"].to_numpy(), poa.to_numpy(), pvsystem.pvwatts_dc(poa, cell, rated, gamma).to_numpy()
+    return sky["ghi"], poa
 
 
 def _gamma(gamma_per_k: float) -> float:
