@@ -51,7 +51,7 @@ class Planned:
             return self.mhz
         if self.written is not None:
             what = f"the band {self.written} is not one of {quoted_list(BANDS)}"
-            raise CannotTell(what, "schedule.frequency", "cannot be computed", "trip")
+            raise CannotTell(what, "schedule.band", "cannot be computed", "trip")
         raise CannotTell("no band and no frequency is planned", "schedule.band", "not stated", "trip")
 
     def known_band(self) -> str:

@@ -55,8 +55,9 @@ def test_what_is_not_planned_is_asked_for(use: dict[str, object], why: str, sett
 
 
 def test_a_band_that_nobody_knows() -> None:
-    with pytest.raises(CannotTell, match=r'^the band 11m is not one of "2190m", "630m", "160m", "80m", '):
+    with pytest.raises(CannotTell, match=r'^the band 11m is not one of "2190m", "630m", "160m", "80m", ') as silence:
         planned_uses([{"band": "11m"}])[0].frequency()
+    assert silence.value.reason.settle == "schedule.band"
 
 
 def test_equal_uses_are_one() -> None:
