@@ -7,6 +7,7 @@ from typing import Any
 
 from afield.plugins.geometry.map_records import Facts, declination_deg, only
 from afield.plugins.geometry.pacing import paced
+from afield.plugins.geometry.position_form import coarse_words
 
 WANTS = ("station.position", "station.declination")
 DATUM = "WGS 84"
@@ -42,6 +43,8 @@ def coordinates_data(facts: Facts) -> dict[str, Any] | None:
 def _headline(position: Mapping[str, Any]) -> str:
     radius = position.get("radius_95_m")
     within = f", within {paced(radius)} (95 %)" if radius else ""
+    sizes = _open(position)
+    within += f", its digits leave {sizes} open" if sizes else ""
     locator = position["forms"].get("locator")
     return f"{position['forms']['decimal']} ({DATUM}){within}" + (f", grid locator {locator}" if locator else "")
 
@@ -55,6 +58,15 @@ def _declination_words(needle_deg: float | None) -> str | None:
 
 def accuracy_words(position: Mapping[str, Any]) -> str:
     """How well the position is known, with the level that the figure holds at and who said so."""
+    sizes = _open(position)
+    return _circle_words(position) + (f" The digits written leave {sizes} open besides." if sizes else "")
+
+
+def _open(position: Mapping[str, Any]) -> str | None:
+    return coarse_words(*position.get("digits_leave_m", (0.0, 0.0)))
+
+
+def _circle_words(position: Mapping[str, Any]) -> str:
     accuracy, radius = position.get("accuracy_m"), position.get("radius_95_m")
     if accuracy is None or radius is None:
         return "The plan states no accuracy."

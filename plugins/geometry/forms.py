@@ -9,7 +9,7 @@ from afield.plugins.geometry.station_facts import Position
 
 
 def position_json(position: Position) -> dict[str, Any]:
-    """The position for the report: as stated, its 95 % radius, and all its forms."""
+    """The position for the report: as stated, its 95 % radius, what its digits leave open, and all its forms."""
     radius = None if position.sigma_m is None else round(position.sigma_m * HORIZONTAL["r95"], 2)
     return {
         "lat": position.lat_deg,
@@ -18,6 +18,7 @@ def position_json(position: Position) -> dict[str, Any]:
         "level": position.level,
         "level_stated": position.level_stated,
         "radius_95_m": radius,
+        "digits_leave_m": [round(side, 2) for side in position.bound_m],
         "form": position.form,
         "forms": position_forms(position.lat_deg, position.lon_deg),
     }

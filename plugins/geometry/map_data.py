@@ -9,6 +9,7 @@ from afield.plugins.geometry.map_records import Facts, claim_words, declination_
 from afield.plugins.geometry.map_references import WORST, references_of, rounded, worst_points
 from afield.plugins.geometry.map_views import views
 from afield.plugins.geometry.pacing import paced, seen_from_position
+from afield.plugins.geometry.position_form import coarse_words
 from afield.plugins.geometry.windows import Window
 
 WANTS = (
@@ -52,6 +53,8 @@ def _position(facts: Facts) -> dict[str, Any] | None:
         return None
     radius = record["value"].get("radius_95_m")
     words = f"the position lies within {paced(radius)} of its mark (95 %)" if radius else "the stated position"
+    sizes = coarse_words(*record["value"].get("digits_leave_m", (0.0, 0.0)))
+    words += f"; its digits leave {sizes} open besides, which is not drawn" if sizes else ""
     return {"radius_m": radius, "words": words}
 
 

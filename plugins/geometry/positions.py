@@ -11,7 +11,13 @@ from math import hypot
 from typing import Any, Literal
 
 from afield.core.api import WrittenFloat
-from afield.plugins.geometry.position_form import PositionError, PositionForm, length_text, metres_per_degree
+from afield.plugins.geometry.position_form import (
+    PositionError,
+    PositionForm,
+    coarse_words,
+    length_text,
+    metres_per_degree,
+)
 from afield.plugins.geometry.position_grids import from_mgrs, from_utm, looks_like_mgrs, looks_like_utm
 from afield.plugins.geometry.readers.layer import Layer
 
@@ -20,7 +26,6 @@ __all__ = ["PositionError", "PositionForm", "read_position"]
 ReadFile = Callable[[str, str | None], Layer]
 Axis = Literal["lat", "lon"]
 
-COARSE_M = 50.0
 LAT_LON = r"([^,]+),([^,]+)|(.*[NS])\s*([^NSEW]+[EW])|([NS][^NSEW]+)([EW].+)"
 KEYS = ("lat", "lon", "utm", "mgrs", "locator", "file")
 FORMS = (
@@ -83,10 +88,8 @@ def refuse_off_earth(lat_deg: float, lon_deg: float) -> None:
 
 def coarse_note(east_m: float, north_m: float) -> list[str]:
     """The note on digits that leave more than COARSE_M open."""
-    if max(east_m, north_m) <= COARSE_M:
-        return []
-    sizes = f"{length_text(east_m)} east or west and {length_text(north_m)} north or south"
-    return [f"The digits of lat and lon leave {sizes} open; write more of them, last noughts too."]
+    sizes = coarse_words(east_m, north_m)
+    return [f"The digits of lat and lon leave {sizes} open; write more of them, last noughts too."] if sizes else []
 
 
 def from_lat_lon(at: Mapping[str, Any]) -> PositionForm:

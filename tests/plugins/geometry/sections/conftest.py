@@ -47,7 +47,7 @@ def facts() -> Facts:
     ]
     road = reference("line", lines=[[[-900.0, -10.0], [900.0, -10.0]]])
     return {
-        "station.position": {"trip": record(POSITION)},
+        "station.position": {"trip": record(dict(POSITION))},
         "station.declination": {"trip": record(12.1)},
         "part.outline": {f"part:{part['name']}": record(part) for part in parts},
         "reference.shape": {CLAIM: record(road)},

@@ -52,6 +52,32 @@ def test_the_accuracy_is_said_with_its_level(position: dict[str, Any], words: st
     assert accuracy_words(position) == words
 
 
+def test_digits_that_leave_much_open_are_told_wherever_the_accuracy_is(facts: Facts) -> None:
+    facts["station.position"]["trip"]["value"]["digits_leave_m"] = [427.3, 555.1]
+    data, drawn = coordinates_data(facts), map_data(facts)
+    assert data is not None
+    assert drawn is not None
+    assert data["headline"] == (
+        "39.90412, -117.30288 (WGS 84), within 8.1 m (26.5 ft) (95 %), its digits leave 430 m east or west and "
+        "560 m north or south open, grid locator DM19iv36"
+    )
+    assert data["accuracy"] == (
+        "Within 5 m (16.4 ft) at 68 % (the level is not stated; 68 % is what phones mean), that is within 8.1 m "
+        "(26.5 ft) at 95 %. The digits written leave 430 m east or west and 560 m north or south open besides."
+    )
+    assert drawn["position"]["words"] == (
+        "the position lies within 8.1 m (26.5 ft) of its mark (95 %); its digits leave 430 m east or west and "
+        "560 m north or south open besides, which is not drawn"
+    )
+
+
+def test_digits_that_leave_little_open_are_not_worth_a_word(facts: Facts) -> None:
+    facts["station.position"]["trip"]["value"]["digits_leave_m"] = [50.0, 50.0]
+    data = coordinates_data(facts)
+    assert data is not None
+    assert data["headline"] == "39.90412, -117.30288 (WGS 84), within 8.1 m (26.5 ft) (95 %), grid locator DM19iv36"
+
+
 def test_a_needle_that_points_west(facts: Facts) -> None:
     facts["station.declination"]["trip"]["value"] = -3.04
     data = coordinates_data(facts)
