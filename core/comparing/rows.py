@@ -16,7 +16,7 @@ from afield.core.comparing.differences import (
 )
 from afield.core.comparing.origins import shared_origins
 from afield.core.comparing.sides import Side
-from afield.core.quantities import printed
+from afield.core.quantities import printed, printed_interval
 from afield.core.report.records import is_number
 
 Json = dict[str, Any]
@@ -108,7 +108,8 @@ def _plain_words(record: Record) -> list[str]:
     if isinstance(value, list):
         return [f"{len(value)}", *(str(entry) for entry in value)]
     if is_number(value):
-        return [printed(value, record["uncertainty"], record["unit"] or "", also_imperial=True)]
+        ends = record["low"], record["high"], record["uncertainty"]
+        return [printed_interval(value, *ends, record["unit"] or "", also_imperial=True)]
     return [{True: "yes", False: "no"}[value] if isinstance(value, bool) else str(record["printed"])]
 
 

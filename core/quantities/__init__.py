@@ -11,7 +11,14 @@ from afield.core.quantities.converting import (
 )
 from afield.core.quantities.errors import QuantityError
 from afield.core.quantities.parsing import Quantity, amount_in, bare_number, example_of, parse_quantity
-from afield.core.quantities.printing import printed, printed_both, printed_digits, trimmed
+from afield.core.quantities.printing import (
+    is_lopsided,
+    printed,
+    printed_both,
+    printed_digits,
+    printed_interval,
+    trimmed,
+)
 from afield.core.quantities.units import DIMENSIONS, phrase_of, shown_unit, symbols_of
 
 __all__ = [
@@ -26,11 +33,13 @@ __all__ = [
     "dimension_of",
     "example_of",
     "factor",
+    "is_lopsided",
     "parse_quantity",
     "phrase_of",
     "printed",
     "printed_both",
     "printed_digits",
+    "printed_interval",
     "same_dimension",
     "shown_unit",
     "symbols_of",

@@ -27,6 +27,10 @@ OTHER_SYSTEM = {
 """Metric unit of length -> the imperial one to print beside it, and the reverse."""
 
 
+LOPSIDED = 2.0
+"""How many times as wide the wider side of an interval must be for both ends to be printed (our choice)."""
+
+
 def printed(value: float, uncertainty: float | None, unit: str, also_imperial: bool = False) -> str:
     """The value with its 95 % uncertainty: "21.3 m ± 0.2 m (95 %)".
 
@@ -45,6 +49,47 @@ def printed(value: float, uncertainty: float | None, unit: str, also_imperial: b
     other = OTHER_SYSTEM[unit]
     other_pair = _pair(convert(value, unit, other), convert_difference(uncertainty, unit, other), other)
     return f"{pair} (95 %; {other_pair})"
+
+
+def printed_interval(
+    value: float,
+    low: float | None,
+    high: float | None,
+    uncertainty: float | None,
+    unit: str,
+    also_imperial: bool = False,
+) -> str:
+    """The value with its ±; where the interval is lopsided, with both its ends: "84 %, from 2 % to 100 % (95 %)".
+
+    Args:
+        value, low, high, uncertainty: at 95 %, in `unit`; low and high None where only the ± is known.
+        unit: "" for a count.
+        also_imperial: whether a length is followed by the same in the other system of units.
+
+    """
+    if not uncertainty or low is None or high is None or not is_lopsided(value, low, high):
+        return printed(value, uncertainty, unit, also_imperial)
+    ends = _between(value, low, high, unit)
+    if not also_imperial or unit not in OTHER_SYSTEM:
+        return f"{ends} (95 %)"
+    other = OTHER_SYSTEM[unit]
+    turned, least, most = (convert(number, unit, other) for number in (value, low, high))
+    return f"{ends} (95 %; {_between(turned, least, most, other)})"
+
+
+def _between(value: float, low: float, high: float, unit: str) -> str:
+    place = _place_between(value - low, high - value)
+    digits = (_fixed(_without_noise(number, place), place) for number in (value, low, high))
+    found, least, most = (_with_unit(shown, unit) for shown in digits)
+    return f"{found}, from {least} to {most}"
+
+
+def is_lopsided(value: float, low: float, high: float) -> bool:
+    """Whether one side is more than LOPSIDED times as wide as the other, so that a single ± would mislead."""
+    if not (isfinite(value) and isfinite(low) and isfinite(high)):
+        return False
+    narrow, wide = sorted((value - low, high - value))
+    return narrow >= 0 and wide > LOPSIDED * narrow + abs(value) * 1e-9
 
 
 def printed_both(value: float, unit: str = "m") -> str:
@@ -91,6 +136,13 @@ def _place(size: Decimal) -> int:
     two_figures = _rounded(size, size.adjusted() - 1).normalize()
     digits = two_figures.as_tuple().digits
     return two_figures.adjusted() - (1 if len(digits) == 2 and digits[0] < 3 else 0)
+
+
+def _place_between(below: float, above: float) -> int:
+    """The place that the narrower side justifies, but at most one figure more than the wider one does."""
+    narrow, wide = sorted((below, above))
+    widest = _place(Decimal(repr(to_12_digits(wide))))
+    return max(_place(Decimal(repr(to_12_digits(narrow)))), widest - 1) if narrow > 0 else widest - 1
 
 
 def _rounded(number: Decimal, place: int) -> Decimal:

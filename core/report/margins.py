@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from afield.core.facts.measured import Measured
-from afield.core.quantities import printed, printed_both, shown_unit
+from afield.core.quantities import printed_both, printed_interval, shown_unit
 from afield.core.report.amounts import amount, exact_words
 from afield.core.report.records import is_number
-from afield.core.rules.bounds import BoundUsed
+from afield.core.rules.bounds import BoundUsed, comparable
 from afield.core.rules.explain import LeafResult
 
 Json = dict[str, Any]
@@ -36,27 +36,53 @@ OPPOSITE_WORDS = {
 """What is due where `none` turns a comparison round."""
 
 
-def margin_json(margin: float | None, uncertainty: float | None, unit: str | None, told: bool = True) -> Json | None:
+Sides = tuple[float, float]
+"""How far a margin may be less, and how far more, at 95 %."""
+NO_SIDES: Sides = (0.0, 0.0)
+
+
+def margin_json(
+    margin: float | None, uncertainty: float | None, unit: str | None, told: bool = True, sides: Sides = NO_SIDES
+) -> Json | None:
     """A margin with its words; None where there is none.
 
     Args:
         margin, uncertainty: in `unit`, the uncertainty at 95 %.
         unit: the limit's.
         told: whether it decides; where it cannot be told, "room" would promise something.
+        sides: of `margin_sides`, in `unit`.
 
     """
     if margin is None:
         return None
-    shown = unit or ""
+    shown, ends = unit or "", (margin - sides[0], margin + sides[1])
     return {
         "value": margin,
         "unit": shown,
         "uncertainty": uncertainty or 0.0,
-        "printed": printed(margin, uncertainty, shown, also_imperial=True)
+        "printed": printed_interval(margin, *ends, uncertainty, shown, also_imperial=True)
         if uncertainty
         else exact_words(margin, shown),
-        "words": margin_words(margin, uncertainty, shown) if told else printed(margin, uncertainty, shown),
+        "words": margin_words(margin, uncertainty, shown)
+        if told
+        else printed_interval(margin, *ends, uncertainty, shown),
     }
+
+
+def margin_sides(result: LeafResult, negated: bool) -> Sides:
+    """How far the margin of the comparison may be less and more; turned round under an odd number of `none`."""
+    if not (is_number(result.value) and is_number(result.low) and is_number(result.high)) or result.margin is None:
+        return NO_SIDES
+    less, more = result.value - result.low, result.high - result.value
+    return (more, less) if _falls(result) != negated else (less, more)
+
+
+def _falls(result: LeafResult) -> bool:
+    """Whether the margin falls where the value grows: it has a bound above it, of a range the nearer one."""
+    if result.leaf.comparison != "between":
+        return result.leaf.comparison in ("at_most", "below")
+    least, most = comparable(result.bounds)
+    return bool(most - result.value < result.value - least)
 
 
 def margin_words(margin: float, uncertainty: float | None, unit: str) -> str:
@@ -88,7 +114,7 @@ def _number_words(result: LeafResult, unit: str) -> str:
     converted = result.record is None or result.record.unit != unit
     if converted and not result.uncertainty:
         return exact_words(result.value, unit)
-    return printed(result.value, result.uncertainty, unit, also_imperial=True)
+    return printed_interval(result.value, result.low, result.high, result.uncertainty, unit, also_imperial=True)
 
 
 def comparison_words(result: LeafResult, negated: bool) -> str:

@@ -9,7 +9,7 @@ from afield.core.facts.declarations import Fact
 from afield.core.facts.measured import Measured, Reason
 from afield.core.facts.resolver import Crash
 from afield.core.facts.world import World
-from afield.core.quantities import printed, trimmed
+from afield.core.quantities import printed_interval, trimmed
 from afield.core.report.values import fact_value, json_value
 
 Json = dict[str, Any]
@@ -83,7 +83,9 @@ def printed_record(record: Measured, declared: Fact | None) -> str:
     if record.reason is not None:
         return record.reason.text
     if is_number(record.value):
-        return printed(record.value, record.uncertainty, record.unit or "", also_imperial=True)
+        return printed_interval(
+            record.value, record.low, record.high, record.uncertainty, record.unit or "", also_imperial=True
+        )
     shown = fact_value(record.value, declared)
     if isinstance(shown, list) and all(isinstance(item, str | int | float) for item in shown):
         return ", ".join(str(item) for item in shown)

@@ -9,10 +9,12 @@ from afield.core.facts.declarations import Fact
 from afield.core.packs.texts import rendered
 from afield.core.packs.verdicts import CANNOT_TELL, FAILED, PASSED, Verdict
 from afield.core.report.margins import (
+    NO_SIDES,
     comparison_words,
     detail_of,
     limit_words,
     margin_json,
+    margin_sides,
     measured_words,
     short_by,
 )
@@ -98,8 +100,9 @@ def _margin(verdict: Verdict) -> Json | None:
     explanation = verdict.explanation
     if explanation is None:
         return None
-    told = verdict.outcome != CANNOT_TELL
-    return margin_json(explanation.margin, explanation.uncertainty, explanation.unit, told)
+    told, index = verdict.outcome != CANNOT_TELL, explanation.decider
+    sides = margin_sides(explanation.leaves[index], _turned(verdict)[index]) if explanation.leaves else NO_SIDES
+    return margin_json(explanation.margin, explanation.uncertainty, explanation.unit, told, sides)
 
 
 def _leaf_json(result: LeafResult, facts: dict[str, Fact], negated: bool) -> Json:
@@ -116,7 +119,9 @@ def _leaf_json(result: LeafResult, facts: dict[str, Fact], negated: bool) -> Jso
         "limit": limit_words(result),
         "measured": measured_words(result),
         "outcome": WORDS[outcome],
-        "margin": margin_json(margin, result.uncertainty, result.unit, result.outcome != CANNOT_TELL),
+        "margin": margin_json(
+            margin, result.uncertainty, result.unit, result.outcome != CANNOT_TELL, margin_sides(result, negated)
+        ),
         "reason": reason_json(result.reason),
     }
 

@@ -11,13 +11,15 @@ from afield.core.facts.measured import Measured, Reason
 from afield.core.quantities import convert, to_12_digits
 from afield.core.rules.bounds import BoundUsed, comparable
 from afield.core.rules.columns import KNOWN, NO_MEMBER, Column
-from afield.core.rules.comparisons import MARGINS
+from afield.core.rules.comparisons import MARGINS, outcome_of
 from afield.core.rules.compile import CompiledRule, LeafInForce
 from afield.core.rules.conditions import FactOf, Leaf, Measure, VerdictOf
 from afield.core.rules.governing import governing_unit_matters
 from afield.core.rules.judge import ColumnsFor
 from afield.core.rules.outcomes import CANNOT_TELL, NOT_APPLICABLE
 from afield.core.rules.wording import measure_in_words, value_in_words
+
+VALUE_ALONE = "Judged by the value alone, as the rule says: its whole range would not decide against {bounds}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +134,7 @@ def _as_found(what: str, decided: LeafResult) -> str:
     """What made `where` not hold: the value found, whatever the condition's form."""
     if decided.leaf.comparison == "exists":
         return f"{what} is {'not stated' if decided.leaf.bounds[0].value else 'stated'}"
-    return f"{what} is {value_in_words(decided.value, decided.uncertainty, decided.unit)}"
+    return f"{what} is {value_in_words(decided.value, decided.uncertainty, decided.unit, decided.low, decided.high)}"
 
 
 def _leaf_result(rule: CompiledRule, used: LeafInForce, columns_for: ColumnsFor) -> LeafResult:
@@ -156,8 +158,18 @@ def _known_result(
     return LeafResult(
         used.leaf, outcome, value, low, high, column.uncertainty[0] if margin is not None else None, margin, unit,
         used.bounds, record, _straddling_reason(rule, used, column) if outcome == CANNOT_TELL else None,
-        _warnings(rule, used, low, value, high),
+        (*_warnings(rule, used, low, value, high), *_overlooked(rule, used, column, outcome)),
     )  # fmt: skip
+
+
+def _overlooked(rule: CompiledRule, used: LeafInForce, column: Column, outcome: int) -> tuple[str, ...]:
+    """The note where a rule that takes the value alone decides what the whole interval would not."""
+    bounds = comparable(used.bounds)
+    if rule.decision != "simple" or outcome == CANNOT_TELL or not isinstance(bounds[0], float):
+        return ()
+    guarded = outcome_of(used.leaf.comparison, column.low[0], column.high[0], bounds)
+    shown = " and ".join(bound.printed for bound in used.bounds)
+    return (VALUE_ALONE.format(bounds=shown),) if guarded == CANNOT_TELL else ()
 
 
 def exact_margin(used: LeafInForce, value: Any) -> float | None:
@@ -199,7 +211,7 @@ def _straddling_reason(rule: CompiledRule, used: LeafInForce, column: Column) ->
     if isinstance(used.leaf.measure, VerdictOf):
         return Reason("missing input", f"{measure_in_words(used.leaf.measure, rule.facts)} cannot be told")
     settle = used.leaf.measure.name if isinstance(used.leaf.measure, FactOf) else None
-    found = value_in_words(column.value[0], column.uncertainty[0], used.unit)
+    found = value_in_words(column.value[0], column.uncertainty[0], used.unit, column.low[0], column.high[0])
     bounds = " and ".join(bound.printed for bound in used.bounds)
     return Reason("within uncertainty", f"{found} does not decide against {bounds}", settle)
 

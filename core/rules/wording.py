@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from afield.core.facts.declarations import Fact
-from afield.core.quantities import printed
+from afield.core.quantities import printed_interval
 from afield.core.rules.conditions import Aggregate, Bound, FactOf, Leaf, Measure, VerdictOf
 from afield.core.rules.limits import printed_figure
 
@@ -32,11 +32,15 @@ def measure_in_words(measure: Measure, facts: Mapping[str, Fact]) -> str:
     return _aggregate_in_words(measure, facts)
 
 
-def value_in_words(value: Any, uncertainty: float | None, unit: str | None) -> str:
-    """A value with its uncertainty and unit, as on screen."""
+def value_in_words(
+    value: Any, uncertainty: float | None, unit: str | None, low: float | None = None, high: float | None = None
+) -> str:
+    """A value with its uncertainty, or the ends of a lopsided interval, and unit, as on screen."""
     if isinstance(value, bool):
         return "true" if value else "false"
-    return printed(value, uncertainty, unit or "") if isinstance(value, int | float) else str(value)
+    if not isinstance(value, int | float):
+        return str(value)
+    return printed_interval(value, low, high, uncertainty, unit or "")
 
 
 def _aggregate_in_words(aggregate: Aggregate, facts: Mapping[str, Fact]) -> str:

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from afield.core.quantities import printed, printed_both, printed_digits, trimmed
+from afield.core.quantities import is_lopsided, printed, printed_both, printed_digits, printed_interval, trimmed
 
 
 @pytest.mark.parametrize(
@@ -78,3 +78,40 @@ def test_rounding_moves_a_value_by_less_than_its_uncertainty(value: float, uncer
     assert abs(Decimal(digits) - Decimal(value)) <= Decimal(uncertainty) * Decimal("0.52")
     assert Decimal(size).as_tuple().exponent == Decimal(digits).as_tuple().exponent
     assert len(Decimal(size).normalize().as_tuple().digits) <= 2
+
+
+@pytest.mark.parametrize(
+    ("ends", "unit", "expected"),
+    [
+        ((85.0, 0.0, 99.9), "%", "85 %, from 0 % to 100 % (95 %)"),
+        ((94.2, 17.3, 99.8), "%", "94 %, from 17 % to 100 % (95 %)"),
+        ((100.0, 20.0, 100.0), "%", "100 %, from 20 % to 100 % (95 %)"),
+        ((-4.0, -31.0, -3.0), "dB", "-4 dB, from -31 dB to -3 dB (95 %)"),
+        ((12.0, 9.0, 15.0), "V", "12 V ± 3 V (95 %)"),
+        ((12.0, 9.0, 18.0), "V", "12 V ± 3 V (95 %)"),
+        ((12.0, 9.0, 18.1), "V", "12 V, from 9 V to 18 V (95 %)"),
+        ((12.0, 12.0, 12.0), "V", "12 V"),
+    ],
+)
+def test_a_lopsided_interval_shows_both_its_ends(ends: tuple[float, float, float], unit: str, expected: str) -> None:
+    assert printed_interval(*ends, min(ends[0] - ends[1], 3.0) or ends[2] - ends[0], unit) == expected
+
+
+def test_a_lopsided_length_is_told_in_both_systems() -> None:
+    told = printed_interval(20.0, 18.0, 30.0, 6.0, "m", also_imperial=True)
+    assert told == "20 m, from 18 m to 30 m (95 %; 66 ft, from 59 ft to 98 ft)"
+
+
+@given(st.floats(-1e6, 1e6), st.floats(0, 1e5), st.floats(0, 1e5))
+def test_what_is_lopsided_is_so_to_either_side(value: float, less: float, more: float) -> None:
+    assert is_lopsided(value, value - less, value + more) == is_lopsided(-value, -value - more, -value + less)
+
+
+@given(st.floats(-1e4, 1e4), st.floats(0.01, 1e3), st.floats(2.5, 50))
+def test_the_ends_told_lie_about_where_they_are(value: float, narrow: float, times: float) -> None:
+    low, high = value - narrow, value + narrow * times
+    told = printed_interval(value, low, high, narrow * times, "V").removesuffix(" (95 %)")
+    found, least, most = (
+        float(word.split(" ")[0]) for word in told.replace(", from ", "|").replace(" to ", "|").split("|")
+    )
+    assert (found, least, most) == pytest.approx((value, low, high), abs=narrow)

@@ -86,3 +86,46 @@ def test_a_negative_reading_means_what_the_fact_says(toys: Any) -> None:
         "it reads 0.10 m (0.4 ft) or more",
         "it reads -0.11 m (-0.4 ft) or less; a reading below 0 is outside",
     )
+
+
+def _lopsided(toys: Any, require: Any, **rule: Any) -> Any:
+    """The verdict on a hall that is 3 m wide, perhaps 2.9 m, perhaps 3.6 m."""
+    hall = Fact("hall.width", "trip", unit="m", title="width of the hall", function=lambda: Estimate(3.0, 2.9, 3.6))
+    toys.house(facts=given([*toys.FACTS, hall]))
+    toys.pack({"id": "w", "require": require, **rule})
+    return toys.report()["verdicts"][0]
+
+
+@pytest.mark.parametrize(
+    ("require", "outcome", "printed"),
+    [
+        ({"at_most": "3.2 m"}, "cannot tell", "0.2 m, from -0.4 m to 0.3 m (95 %; 0.7 ft, from -1.3 ft to 1.0 ft)"),
+        ({"at_least": "2.95 m"}, "cannot tell", "0.1 m, from -0.1 m to 0.7 m (95 %; 0.2 ft, from -0.2 ft to 2.1 ft)"),
+        ({"between": ["1 m", "3.2 m"]}, "cannot tell",
+         "0.2 m, from -0.4 m to 0.3 m (95 %; 0.7 ft, from -1.3 ft to 1.0 ft)"),
+        ({"between": ["2.95 m", "9 m"]}, "cannot tell",
+         "0.1 m, from -0.1 m to 0.7 m (95 %; 0.2 ft, from -0.2 ft to 2.1 ft)"),
+    ],
+)  # fmt: skip
+def test_a_margin_reaches_as_far_to_each_side_as_the_value(toys: Any, require: Any, outcome: str, printed: str) -> None:
+    verdict = _lopsided(toys, {"fact": "hall.width", **require})
+    assert (verdict["outcome"], verdict["margin"]["printed"]) == (outcome, printed)
+    assert verdict["measured"] == "3.0 m, from 2.9 m to 3.6 m (95 %; 9.8 ft, from 9.5 ft to 11.8 ft)"
+
+
+def test_none_turns_the_sides_of_a_margin_round(toys: Any) -> None:
+    verdict = _lopsided(toys, {"none": [{"fact": "hall.width", "at_least": "3.2 m"}]})
+    straight = "0.2 m, from -0.4 m to 0.3 m (95 %; 0.7 ft, from -1.3 ft to 1.0 ft)"
+    assert (verdict["outcome"], verdict["margin"]["printed"]) == ("cannot tell", straight)
+    assert verdict["leaves"][0]["margin"]["printed"] == straight
+
+
+def test_a_rule_that_takes_the_value_alone_says_where_its_range_would_not_decide(toys: Any) -> None:
+    told = "Judged by the value alone, as the rule says: its whole range would not decide against 3.2 m."
+    near = _lopsided(toys, {"fact": "hall.width", "at_most": "3.2 m"}, decision="simple")
+    assert (near["outcome"], near["warnings"]) == ("passed", [told])
+
+
+@pytest.mark.parametrize("require", [{"at_most": "4 m"}, {"at_least": "4 m"}])
+def test_a_rule_that_takes_the_value_alone_is_silent_where_the_range_agrees(toys: Any, require: Any) -> None:
+    assert _lopsided(toys, {"fact": "hall.width", **require}, decision="simple")["warnings"] == []
