@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from afield.core.api import Fragment
+from afield.plugins.outing.bands import BANDS
 from afield.plugins.outing.means import ACCESS, IN_VEHICLE, SUPPLY
 
 ROLES = ("operating position", "antenna", "feed line", "counterpoise", "mast", "guy", "supply", "vehicle")
@@ -177,13 +178,18 @@ def transmit_share(fact: str) -> dict[str, Any]:
     return quantity("share of the time spent transmitting", "ratio", "30 %", **{"x-fact": fact}, **bounds)
 
 
+def band(title: str, fact: str) -> dict[str, Any]:
+    """Schema of a band by its wavelength."""
+    return {"type": "string", "enum": list(BANDS), "title": title, "x-example": "40m", "x-fact": fact}
+
+
 SLOT = structure(
     "slot",
     {
         "name": text("name of the slot", "evening"),
         "from": time_of_day("start of the slot", "slot.start"),
         "to": time_of_day("end of the slot", "slot.end"),
-        "band": text("band", "40m", **{"x-fact": "slot.band"}),
+        "band": band("band", "slot.band"),
         "frequency": quantity(
             "frequency", "frequency", "7.032 MHz",
             **{"x-fact": "slot.frequency", "x-exact": True, "x-above": "0 MHz", "x-most": "3000 GHz"},
@@ -213,7 +219,7 @@ SCHEDULE = structure(
         },
         "leave": time_of_day("departure", "schedule.leave"),
         "mode": text("mode of the outing", "CW", **{"x-fact": "schedule.mode"}),
-        "band": text("band of the outing", "40m", **{"x-fact": "schedule.band"}),
+        "band": band("band of the outing", "schedule.band"),
         "frequency": quantity(
             "frequency of the outing", "frequency", "7.032 MHz",
             **{"x-fact": "schedule.frequency", "x-exact": True, "x-above": "0 MHz", "x-most": "3000 GHz"},

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from afield.core.api import amount_in
-from afield.plugins.radio.bands import band_name, band_of
+from afield.plugins.radio.bands import band_of
 from afield.plugins.radio.figures import Figure
 from afield.plugins.radio.planned import Planned
 from afield.plugins.radio.things import Thing
@@ -19,7 +19,7 @@ def bands_of(antenna: Thing) -> list[str] | None:
     """The bands that the antenna is made for; those of its stated ratios where no list is stated; None for neither."""
     told = antenna.of("antenna")
     if "bands" in told:
-        return [band_name(str(band)) for band in told["bands"]]
+        return [str(band) for band in told["bands"]]
     found = [_band(entry) for entry in told.get("swr", ())]
     return [band for band in found if band is not None] or None
 
@@ -53,7 +53,7 @@ def swr_note(antenna: Thing, planned: Planned) -> str | None:
 
 def _band(entry: dict[str, object]) -> str | None:
     if "band" in entry:
-        return band_name(str(entry["band"]))
+        return str(entry["band"])
     return band_of(amount_in(str(entry["at"]), "MHz"))
 
 

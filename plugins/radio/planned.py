@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from afield.core.api import CannotTell, quoted_list, trimmed
-from afield.plugins.radio.bands import BANDS, band_name, band_of
+from afield.plugins.radio.bands import BANDS, band_of
 from afield.plugins.radio.figures import Figure
 
 Stated = Mapping[str, Any]
@@ -90,13 +90,12 @@ def _planned(use: Stated) -> Planned:
     return replace(planned, power_w=power, mode=mode, share=share)
 
 
-def _where(mhz: float | None, written: str | None) -> Planned:
-    name = None if written is None else band_name(written)
+def _where(mhz: float | None, name: str | None) -> Planned:
     if mhz is not None:
         label, band = f"{trimmed(mhz)} MHz", band_of(mhz)
         beside = name in BANDS and name != band
-        return Planned(label, band, Figure(mhz, 0.0, "frequency"), written if beside else None)
+        return Planned(label, band, Figure(mhz, 0.0, "frequency"), name if beside else None)
     if name is None or name not in BANDS:
-        return Planned(written or "", written=written)
+        return Planned(name or "", written=name)
     low, high = BANDS[name]
     return Planned(name, name, Figure((low + high) / 2, (high - low) / 2, f"frequency on {name}"))

@@ -11,6 +11,7 @@ COMPUTATIONS = {
     "lines": ("line_total_loss", "input_swr_of_lossy_line", "coax_matched_loss"),
     "paths": ("feed_path_loss",),
     "exposure": ("mode_duty_factor", "time_averaged_power"),
+    "band_names": ("band_of_frequency",),
     "lengths": ("half_wave_dipole_rule", "quarter_wave_rule"),
 }
 

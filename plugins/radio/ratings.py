@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from afield.core.api import CannotTell, Estimate
-from afield.plugins.radio.bands import band_name
 from afield.plugins.radio.computations.exposure import mode_duty_factor, time_averaged_power
 from afield.plugins.radio.driving import stated_limit
 from afield.plugins.radio.figures import Draw, Figure, spread
@@ -32,7 +31,7 @@ def filters_cover(amplifier: Thing, uses: Iterable[Planned]) -> Estimate:
     written = amplifier.of("amplifier").get("filters")
     if written is None:
         raise amplifier.lacking("list of bands with a filter", "amplifier.filters")
-    having = [band_name(str(band)) for band in written]
+    having = [str(band) for band in written]
     planned = list(dict.fromkeys(use.known_band() for use in uses))
     lacks = [band for band in planned if band not in having]
     detail = {"lacks": ", ".join(lacks), "filters": ", ".join(having), "planned": ", ".join(planned)}

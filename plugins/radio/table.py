@@ -106,5 +106,5 @@ def _band_note(planned: Planned) -> list[str]:
     if planned.mhz is None or not planned.mhz.around:
         return []
     return [
-        f"Of {planned.band} no frequency is planned: its centre is taken, {planned.mhz.value:g} MHz (ADIF 3.1.4, Band)."
+        f"Of {planned.band} no frequency is planned: its centre is taken, {planned.mhz.value:g} MHz (ADIF 3.1.6, Band)."
     ]

@@ -20,7 +20,7 @@ from afield.core.testing.recorded_inputs import RecordedInputs
 
 FOLDER = Path(__file__).parent
 BINDING_MODULES = sorted((FOLDER / "bindings").glob("*.py"))
-FLOORS = {"geometry_time.yaml": 120, "power_rf.yaml": 163}
+FLOORS = {"geometry_time.yaml": 121, "power_rf.yaml": 163}
 """Least number of right cases, so that a file cannot turn green by running nothing; raise it with every computation."""
 
 

@@ -11,7 +11,7 @@ from afield.plugins.radio import amplifier_facts as facts
 
 FULL = {
     "drive": ["2 W", "6 W"], "most": "10 W", "gain": "13 dB", "output": "100 W", "average": "50 W",
-    "change_over": "15 ms", "filters": ["20m", "40 M"],
+    "change_over": "15 ms", "filters": ["20m", "40m"],
 }  # fmt: skip
 KEYED = [{"name": "key-in", "role": "keying", "direction": "sink"}]
 

@@ -24,7 +24,7 @@ def antenna(**told: Any) -> Thing:
 
 
 TWO = antenna(
-    bands=["20 m", "40m"],
+    bands=["20m", "40m"],
     swr=[{"band": "20m", "ratio": 1.8}, {"at": "14.05 MHz", "ratio": 1.2}, {"at": "14.3 MHz", "ratio": 2.4}],
 )
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from afield.core.api import CannotTell
-from afield.plugins.radio.bands import BANDS, band_name, band_of
+from afield.plugins.radio.bands import BANDS, band_of
 from afield.plugins.radio.planned import merged, planned_uses
 
 
@@ -21,11 +21,10 @@ def test_no_two_bands_overlap() -> None:
     edges = [edge for pair in BANDS.values() for edge in pair]
     assert edges == sorted(edges)
     assert band_of(27.0) is None
-    assert [band_name(text) for text in ("20m", "20 M", " 70 cm")] == ["20m", "20m", "70cm"]
 
 
 def test_a_band_stands_for_its_centre_and_all_its_width() -> None:
-    (use,) = planned_uses([{"band": "20 m"}])
+    (use,) = planned_uses([{"band": "20m"}])
     assert (use.label, use.known_band()) == ("20m", "20m")
     frequency = use.frequency()
     assert (frequency.value - frequency.around, frequency.value + frequency.around) == pytest.approx((14.0, 14.35))
@@ -55,13 +54,13 @@ def test_what_is_not_planned_is_asked_for(use: dict[str, object], why: str, sett
 
 
 def test_a_band_that_nobody_knows() -> None:
-    with pytest.raises(CannotTell, match=r'^the band 11m is not one of "2190m", "630m", "160m", "80m", ') as silence:
+    with pytest.raises(CannotTell, match=r'^the band 11m is not one of "2190m", "630m", "560m", "160m", ') as silence:
         planned_uses([{"band": "11m"}])[0].frequency()
     assert silence.value.reason.settle == "schedule.band"
 
 
 def test_equal_uses_are_one() -> None:
-    assert len(planned_uses([{"band": "20m"}, {"band": "20 M"}, {"band": "20m", "power_w": 5.0}])) == 2
+    assert len(planned_uses([{"band": "20m"}, {"band": "20m"}, {"band": "20m", "power_w": 5.0}])) == 2
     assert planned_uses([]) == planned_uses([{}])
 
 

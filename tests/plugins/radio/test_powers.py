@@ -137,7 +137,7 @@ def test_what_is_taken_for_granted_of_the_gain_is_said(make_amplified: Any) -> N
     )
     notes = make_amplified().row(band="20m")["notes"]
     assert any(note.startswith("A stated gain is taken as good to ± 0.5 dB") for note in notes)
-    assert "Of 20m no frequency is planned: its centre is taken, 14.175 MHz (ADIF 3.1.4, Band)." in notes
+    assert "Of 20m no frequency is planned: its centre is taken, 14.175 MHz (ADIF 3.1.6, Band)." in notes
 
 
 def test_more_than_the_radio_gives_is_meant_of_the_amplifier(make_amplified: Any) -> None:
