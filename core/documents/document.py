@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path as FilePath
 from typing import Any
@@ -24,6 +24,8 @@ class Document:
         source: the text as read.
         folder: where the file lies; None if it was read from text.
         others: name -> text of further files that values were merged from.
+        opened: name as written -> path of each file named in the document that was asked for; grows while facts are
+            found, and is the only thing here that does.
 
     """
 
@@ -33,6 +35,7 @@ class Document:
     source: str
     folder: FilePath | None = None
     others: Mapping[str, str] | None = None
+    opened: dict[str, FilePath] = field(default_factory=dict)
 
     def place(self, path: Path = ()) -> Place:
         """Where the value at the path was written; for a value that is not there, its nearest ancestor."""

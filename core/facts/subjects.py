@@ -82,7 +82,7 @@ class Piece:
         return InputError([Problem(place, what, advice, self.origin.document.line(place))])
 
     def file(self, *path: str | int) -> Path:
-        """The file that the text at the path names.
+        """The file that the text at the path names; one that a plan names is noted for the report.
 
         Raises:
             InputError: the name leaves a pack's folder.
@@ -91,7 +91,7 @@ class Piece:
         name = str(self._at(path))
         folder = self.origin.folder or Path()
         if not self.origin.closed:
-            return folder / name
+            return self.origin.document.opened.setdefault(name, folder / name)
         try:
             return inside_folder(folder, name)
         except OutsideFolder as error:

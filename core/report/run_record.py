@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable
 from datetime import date
 from importlib.metadata import PackageNotFoundError, requires, version
+from pathlib import Path
 from typing import Any
 
 from afield import core
@@ -32,7 +33,7 @@ def run_json(trip: Trip, now: date | None) -> Json:
             {"name": plugin.name, "distribution": plugin.distribution, "version": plugin.version}
             for plugin in trip.registry.plugins
         ],
-        "files": [_file_json(document) for document in [*_documents(trip.packs), *_beside(trip)]],
+        "files": _files_json(trip),
         "libraries": library_versions({plugin.distribution for plugin in trip.registry.plugins}),
     }
 
@@ -96,6 +97,21 @@ def _base_json(base: Pack) -> Json:
         "licence": base.licence,
         "sha256": base.sha256,
     }
+
+
+def _files_json(trip: Trip) -> list[Json]:
+    """Every document read, then what else the plan names and facts were found from: maps, tracks and logs."""
+    read = [_file_json(document) for document in [*_documents(trip.packs), *_beside(trip)]]
+    listed = {entry["file"] for entry in read}
+    more = [(name, path) for name, path in sorted(trip.document.opened.items()) if name not in listed]
+    return read + [{"file": name, "sha256": _sha256(path)} for name, path in more if path.is_file()]
+
+
+def _sha256(path: Path) -> str:
+    from hashlib import file_digest
+
+    with path.open("rb") as stream:
+        return file_digest(stream, "sha256").hexdigest()
 
 
 def _file_json(document: Document) -> Json:

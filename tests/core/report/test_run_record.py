@@ -1,13 +1,14 @@
 """The footer of a report: versions of all that it was made with."""
 
+from hashlib import sha256
 from importlib.metadata import version
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
 from afield.core.documents import read_text
-from afield.core.facts.subjects import Origin, Subject
-from afield.core.report.run_record import _beside, library_versions
+from afield.core.facts.subjects import Origin, Piece, Subject
+from afield.core.report.run_record import _beside, _files_json, library_versions
 
 
 def test_libraries_are_those_that_the_distributions_need() -> None:
@@ -37,3 +38,19 @@ def test_files_that_the_plan_names_are_listed_once_the_plan_and_the_packs_not_am
     packs = [SimpleNamespace(lineage=lambda: [SimpleNamespace(documents={"rules": pack})])]
     trip: Any = SimpleNamespace(document=plan, subjects=subjects, packs=packs)
     assert _beside(trip) == [kit]
+
+
+def test_files_that_facts_were_found_from_are_listed_with_their_hashes(tmp_path: Path) -> None:
+    (tmp_path / "june.adi").write_bytes(b"a log")
+    plan = read_text("logs: [june.adi, gone.adi, trip.yaml]", "trip.yaml")
+    piece = Piece(plan.data["logs"], Origin(plan, ("logs",), tmp_path))
+    assert [piece.file(index).name for index in (0, 1, 0)] == ["june.adi", "gone.adi", "june.adi"]
+    trip: Any = SimpleNamespace(document=plan, subjects={}, packs=[])
+    assert _files_json(trip) == [{"file": "june.adi", "sha256": sha256(b"a log").hexdigest()}]
+
+
+def test_a_file_of_a_pack_is_not_listed_twice(tmp_path: Path) -> None:
+    (tmp_path / "map.geojson").write_bytes(b"{}")
+    pack = read_text("file: map.geojson", "pack:gear/references.yaml")
+    assert Piece(pack.data, Origin(pack, (), tmp_path, closed=True)).file("file") == tmp_path / "map.geojson"
+    assert pack.opened == {}
