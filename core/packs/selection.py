@@ -8,7 +8,7 @@ from pathlib import Path
 from afield.core.documents import Document, InputError
 from afield.core.documents import Path as Path_
 from afield.core.host.registry import Registry
-from afield.core.packs.finding import NoSuchPack, pack_folder, pinned_folder
+from afield.core.packs.finding import NoSuchPack, is_path, pack_folder, pinned_folder
 from afield.core.packs.loading import load_pack
 from afield.core.packs.model import Pack
 
@@ -16,7 +16,8 @@ from afield.core.packs.model import Pack
 def packs_of_plan(document: Document, folder: Path, registry: Registry) -> list[Pack]:
     """The packs, those of programs in the order of the claims, then the trip packs as listed; each once.
 
-    An entry of `packs` with a version pins it; a pinned program's pack judges the claims of that program.
+    An entry of `packs` with a version pins it, and one with a path says where it is; such a pack of a program judges
+    the claims of that program.
 
     Raises:
         InputError: an unknown program or pack, one used in the other's place, a version that is not there, or anything
@@ -44,14 +45,15 @@ class _Selecting:
         self.programs: dict[str, Pack] = {}
 
     def is_pinned_program(self, index: int) -> bool:
-        """Whether an entry of `packs` pins the pack of a program, which is then kept for the claims of that."""
-        if not isinstance(self.document.data["packs"][index], dict):
+        """Whether an entry of `packs` pins a program's pack, or says where it is, which then judges the claims of it."""
+        entry = self.document.data["packs"][index]
+        if isinstance(entry, str) and not is_path(entry):
             return False
         pack = self.listed(index)
         if pack.judges != "program":
             return False
         if pack.id in self.programs:
-            raise self.refused(("packs", index), f"the program {pack.id} is pinned twice", "Keep one of the two.")
+            raise self.refused(("packs", index), f"the program {pack.id} is named twice", "Keep one of the two.")
         self.programs[pack.id] = pack
         return True
 

@@ -55,6 +55,18 @@ def test_the_new_pack_judges_a_plan_at_once(base: Path, run: Run) -> None:
     assert "checklist: 0 of 1 confirmed" in out
 
 
+def test_a_minimum_in_one_utc_day_is_judged_once_a_claim(base: Path, run: Run) -> None:
+    run("pack", "new", "hill-award", *AWARD, "--line", "80 ft", "--contacts", "3")
+    plan = (base / "trip.yaml").read_text(encoding="utf-8")
+    plan = plan.replace("program: my-road, reference: cinder-crossing", "program: hill-award, reference: example-trail")
+    plan = plan.replace("schedule: {", "schedule: {zone: America/Los_Angeles, mode: SSB, ")
+    (base / "trip.yaml").write_text(plan, encoding="utf-8")
+    out = run("check", "trip.yaml")[1]
+    assert out.count("Enough contacts are likely within one UTC day") == 1
+    assert "hill-award/enough-contacts-likely, advised" in out
+    assert "Judged by the value alone" in out or "at least 80 %: " in out
+
+
 ANSWERS = [
     "prize", "award", "", "Hill Award", "the hill club", "Hill Award rules", "second", "3", "yesterday", "2025-05-01",
     "2026-05-02", "local", "none", "none", "140", "140 m", "none", "2", "Look up", "home: Look up the weather", "none",

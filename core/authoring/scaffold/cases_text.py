@@ -77,6 +77,8 @@ class _Cases:
         yield self.unknown()
         if self.starter.where:
             yield self.elsewhere(self.starter.where)
+        if self.starter.greatest:
+            yield self.gathered(self.starter.greatest)
 
     def around_the_limit(self) -> Iterator[str]:
         bound = self.bound
@@ -101,8 +103,13 @@ class _Cases:
             yield self.case(name, value, {"outcome": "passed", "margin": bound.words(bound.step)})
         name = f"{bound.words(bound.figure)}, give or take {bound.words(bound.step)}"
         value = {"value": bound.given(bound.figure), "uncertainty": bound.given(bound.step)}
-        expect = {"outcome": "cannot tell", "reason": "within uncertainty", "margin": bound.words(Decimal(0))}
-        yield self.case(name, value, expect)
+        yield self.case(name, value, {**self.undecided(), "margin": bound.words(Decimal(0))})
+
+    def undecided(self) -> dict[str, str]:
+        """What comes out where the limit lies within the uncertainty of a value that meets it."""
+        if self.starter.decision == "simple":
+            return {"outcome": "passed"}
+        return {"outcome": "cannot tell", "reason": "within uncertainty"}
 
     def first_day(self) -> Iterator[str]:
         """What is in force on the first day and not on the day before: the limit, and what pack.yaml says."""
@@ -128,6 +135,16 @@ class _Cases:
         name = f"where the {self.facts[where['fact']].title} is {where['otherwise']}"
         value = self.value(self.bound.figure)
         return self.case(name, value, {"outcome": "not applicable"}, where_value=where["otherwise"])
+
+    def gathered(self, kind: str) -> str:
+        """Of two that are gathered the greater one decides."""
+        at, less = (self.value(self.bound.room(steps)) for steps in (0, -1))
+        day = self.answers.since + timedelta(days=1)
+        second = {"kind": kind, "key": f"{self.key(kind)}-too", "facts": {self.starter.fact: less}}
+        subjects = [*self.subjects({self.starter.fact: at}), second]
+        name = f"{self.starter.limit}: the greater of two decides"
+        expect = {"outcome": "passed", "margin": self.bound.words(Decimal(0))}
+        return case_text(name, self.starter.rule, day, subjects, expect)
 
     def value(self, number: Decimal) -> Any:
         given = self.bound.given(number)

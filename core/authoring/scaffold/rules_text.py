@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from afield.core.authoring.scaffold.answers import Answers, Chosen, Item
 from afield.core.authoring.scaffold.flow import flow
 from afield.core.authoring.scaffold.pack_text import schema_line, source_of
+from afield.core.authoring.scaffold.starters import Starter
 from afield.core.quantities import shown_unit
 
 HEAD = """\
@@ -47,7 +48,8 @@ def _rule(chosen: Chosen, answers: Answers, source: str) -> str:
         f"    severity: {starter.severity}",
         f"    for_each: {judged_kind(chosen, answers)}",
         *_where(chosen),
-        f"    require: {{fact: {starter.fact}, {starter.comparison}: {bound}}}",
+        f"    require: {{{_measure(starter)}, {starter.comparison}: {bound}}}",
+        *_decision(starter),
         f"    assumes: {flow(starter.assumes)}",
         f"    source: {source}",
         f"    if_failed: {flow(starter.if_failed, False)}",
@@ -55,6 +57,17 @@ def _rule(chosen: Chosen, answers: Answers, source: str) -> str:
     if starter.if_cannot_tell:
         lines.append(f"    if_cannot_tell: {flow(starter.if_cannot_tell, False)}")
     return "\n".join(lines) + "\n"
+
+
+def _measure(starter: Starter) -> str:
+    if starter.greatest is None:
+        return f"fact: {starter.fact}"
+    return f"greatest: {starter.greatest}, of: {starter.fact}"
+
+
+def _decision(starter: Starter) -> Iterator[str]:
+    if starter.decision != "guarded":
+        yield f"    decision: {starter.decision}   # the most likely value decides, however uncertain it is"
 
 
 def judged_kind(chosen: Chosen, answers: Answers) -> str:

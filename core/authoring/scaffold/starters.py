@@ -40,6 +40,8 @@ class Starter:
     whole: bool = False
     for_each: str | None = None
     where: Mapping[str, str] | None = None
+    greatest: str | None = None
+    decision: str = "guarded"
     bound: str | None = None
     if_cannot_tell: str | None = None
     program: Mapping[str, Any] = field(default_factory=dict)

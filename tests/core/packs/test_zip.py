@@ -262,7 +262,16 @@ def test_a_program_is_pinned_in_the_list_of_packs(house: Any) -> None:
     pin = [{"pack": "rooms", "version": "1.0.0"}]
     assert house.told(packs=[], claims=claims) == [("rooms/floor", "claim:rooms/attic", "failed")]
     assert house.told(packs=pin, claims=claims) == [("rooms/floor", "claim:rooms/attic", "passed")]
-    assert "rooms is pinned twice\n    |" in refusal(house, packs=[*pin, {"pack": "rooms", "version": "2.0.0"}])
+    assert "rooms is named twice\n    |" in refusal(house, packs=[*pin, {"pack": "rooms", "version": "2.0.0"}])
+
+
+def test_a_program_may_be_named_by_the_path_of_its_pack(house: Any) -> None:
+    room, claims = {**ROOM, "source": house.SOURCE}, [{"program": "rooms", "reference": "attic"}]
+    made = house.pack(FLOOR, name="rooms", judges="program", limits=FLOORS, references=[room])
+    (house.folder / "elsewhere").mkdir()
+    made.rename(house.folder / "elsewhere" / "rooms")
+    assert "there is no pack rooms\n" in refusal(house, packs=[], claims=claims)
+    assert house.told(packs=["elsewhere/rooms"], claims=claims) == [("rooms/floor", "claim:rooms/attic", "passed")]
 
 
 def test_a_pinned_program_of_which_nothing_is_claimed_is_an_error(house: Any, gap_limit: Any) -> None:
