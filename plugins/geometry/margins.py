@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from math import atan2, degrees, hypot, radians
 from typing import TypeVar
 
@@ -21,6 +22,8 @@ BEARING_95_DEG = 5.0
 """95 % uncertainty of a bearing paced out with a hand compass (common practice, no source)."""
 LAYING_OUT_95_M = 0.1
 """95 % uncertainty of a stated distance between parts, as by tape (common practice, no source)."""
+FAR_M = 20_000.0
+"""Nobody moves a station so far to make it count (our choice)."""
 COMPASS_WORDS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 
 Measure = Callable[[Sequence[Part]], Worst]
@@ -35,16 +38,17 @@ def line_distance(
     line = _laid(lambda: line_around(place.lines, plane, _reach(parts, position, place), place.edge_model))
     notes = () if half_width_m == 0 else (f"{half_width_m:g} m are taken off: half the width of what the line means.",)
     shift = swell_m(outlines) - half_width_m
-    return _estimate(lambda at: farthest_from_line(at, line), outlines, position, place, shift, notes)
+    return _far_told(_estimate(lambda at: farthest_from_line(at, line), outlines, position, place, shift, notes))
 
 
 def area_margin(outlines: Sequence[Outline], plane: Plane, position: Position, place: Place) -> Estimate:
     """Margin of the station inside the area."""
     parts = _parts(outlines)
     area = _laid(lambda: area_around(place.areas, plane, _reach(parts, position, place), place.edge_model))
-    return _estimate(
+    inside = _estimate(
         lambda at: least_inside(at, area), outlines, position, place, -swell_m(outlines), tuple(area.notes)
     )
+    return _far_told(inside) if inside.value < 0 else inside
 
 
 def point_distance(outlines: Sequence[Outline], plane: Plane, position: Position, place: Place) -> Estimate:
@@ -53,7 +57,19 @@ def point_distance(outlines: Sequence[Outline], plane: Plane, position: Position
         raise CannotTell(f"the reference has {len(place.points)} points; one is due", "claims[].geometry.name")
     east, north = plane.to_plane(*place.points[0])
     centre = (float(east), float(north))
-    return _estimate(lambda at: farthest_from_point(at, centre), outlines, position, place, swell_m(outlines), ())
+    apart = _estimate(lambda at: farthest_from_point(at, centre), outlines, position, place, swell_m(outlines), ())
+    return _far_told(apart)
+
+
+def _far_told(margin: Estimate) -> Estimate:
+    """Of a station that is nowhere near the reference, the position is more likely wrong than the place to move to."""
+    apart = abs(margin.value)
+    if apart < FAR_M:
+        return margin
+    told = (
+        f"The station stands {apart / 1000:.0f} km away: look whether its position, or the reference, is the right one."
+    )
+    return replace(margin, notes=(told, *margin.notes))
 
 
 def swell_m(outlines: Sequence[Outline]) -> float:

@@ -79,3 +79,14 @@ def test_check_and_why_say_which_reading_decided(base: Path, run: Run) -> None:
 
 def test_nothing_is_said_of_a_reading_where_none_decided(base: Path, run: Run) -> None:
     assert "by hand" not in run("check", "trip.yaml")[1] + run("why", "trip.yaml", "in-corridor")[1]
+
+
+def far_notes(out: str) -> list[str]:
+    return [line.strip() for line in out.splitlines() if "The station stands" in line]
+
+
+def test_of_a_station_in_another_country_the_position_is_asked_about(base: Path, run: Run) -> None:
+    assert far_notes(run("check", "trip.yaml")[1]) == []
+    edited("lat: 39.90412", "lat: 29.90412")
+    told = "note: The station stands 1109 km away: look whether its position, or the reference, is the right one."
+    assert far_notes(run("check", "trip.yaml")[1]) == [told, told]
