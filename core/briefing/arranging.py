@@ -10,7 +10,8 @@ from afield.core.report.formats.rows import Row, rows_of
 
 Entry = Mapping[str, Any]
 WHEN = ("home", "pack", "travel", "arrive", "set up", "operate", "leave")
-CANNOT_TELL, NOT_APPLICABLE = "cannot tell", "not applicable"
+FAILED, CANNOT_TELL, NOT_APPLICABLE = "failed", "cannot tell", "not applicable"
+SEVERITIES = ("required", "advised", "note")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,22 @@ def to_settle(report: Entry) -> ToSettle:
         state=[verdict for verdict in undecided if _settled_by(verdict) not in ("measure", None)],
         nothing=[verdict for verdict in undecided if _settled_by(verdict) is None],
     )
+
+
+def not_met(report: Entry) -> list[Row]:
+    """What failed, the required rules first; the checklist is counted apart."""
+    missed = [verdict for verdict in _judged(report) if verdict["outcome"] == FAILED and not verdict.get("waived")]
+    return sorted(rows_of(missed), key=lambda row: SEVERITIES.index(row.verdict["severity"]))
+
+
+def sources_by_document(report: Entry) -> list[Entry]:
+    """The sources, the sections of one document that were checked on one day together; each verdict names its own."""
+    found: dict[tuple[Any, ...], dict[str, Any]] = {}
+    for source in report["sources"]:
+        shared = {name: source.get(name) for name in ("document", "edition", "grade", "last_checked")}
+        entry = found.setdefault(tuple(shared.values()), {**shared, "sections": []})
+        entry["sections"] += [source["section"]] if source.get("section") else []
+    return list(found.values())
 
 
 def _settled_by(verdict: Entry) -> str | None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from afield.core.briefing import arranging
 from afield.core.facts.time_limit import limited
 from afield.core.report.formats.rows import has_figures
+from afield.core.report.formats.text import figures_in_words
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -38,6 +39,8 @@ def briefing_html(report: Mapping[str, Any], sections: Sequence[Section]) -> str
     return page.render(
         report=report,
         settle=arranging.to_settle(report),
+        not_met=arranging.not_met(report),
+        sources=arranging.sources_by_document(report),
         tables=arranging.tables(report),
         labels=arranging.labels(report),
         checklist=arranging.checklist(report),
@@ -96,11 +99,17 @@ def _environment(package: str) -> Environment:
     environment.globals["whose"] = arranging.whose
     environment.globals["whose_dropped"] = arranging.whose_dropped
     environment.globals["has_figures"] = has_figures
+    environment.globals["figures"] = figures_in_words
     environment.globals["grounds_of"] = arranging.grounds_of
     environment.globals["others"] = arranging.other_leaves
     environment.filters["unbroken"] = unbroken
+    environment.filters["called"] = _called
     environment.globals["style_sheet"] = lambda: Markup(style_sheet())
     return environment
+
+
+def _called(subject: str, labels: Mapping[str, str]) -> str:
+    return labels.get(subject, subject)
 
 
 def unbroken(text: str | None) -> str:

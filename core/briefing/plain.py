@@ -10,6 +10,7 @@ from afield.core.briefing import arranging
 from afield.core.briefing.page import BACK_FROM, failed, missing
 from afield.core.facts.time_limit import limited
 from afield.core.report.formats.rows import Row, has_figures
+from afield.core.report.formats.text import figures_in_words
 
 if TYPE_CHECKING:
     from afield.core.host.hookspecs import Section
@@ -33,13 +34,15 @@ def briefing_text(report: Mapping[str, Any], sections: Sequence[Section]) -> str
     blocks = [
         _title(report),
         _settle(report),
-        *(_table(table, arranging.labels(report)) for table in arranging.tables(report)),
+        _not_met(report),
+        _open(report),
+        _warnings(report),
         *(_section(section, drawers) for section in front),
         _checklist(report),
+        *(_section(section, drawers) for section in back),
+        *(_table(table, arranging.labels(report)) for table in arranging.tables(report)),
         _assumptions(report),
         _sources(report),
-        _warnings(report),
-        *(_section(section, drawers) for section in back),
         _footer(report),
     ]
     return "\n\n".join(text for text in map(_joined, blocks) if text) + "\n"
@@ -69,20 +72,38 @@ def _title(report: Entry) -> Lines:
     yield from (_filled(line) for line in arranging.headlines(report))
     for claim in report["claims"]:
         yield _filled(f"{arranging.claim_title(claim)}: {claim['words']}", f"[{claim['outcome'].upper()}] ", "    ")
-    if report["together"]:
-        yield _filled(report["together"]["words"])
     for open_one in report["summary"]["beside_claims"]:
         yield _filled(open_one["words"], f"[{open_one['outcome'].upper()}] ", "    ")
 
 
 def _settle(report: Entry) -> Lines:
-    found = arranging.to_settle(report)
-    if not (found.measure or found.state or found.nothing):
-        return
-    labels = arranging.labels(report)
-    yield _headed("Settle at the position")
+    found, labels = arranging.to_settle(report), arranging.labels(report)
+    if found.measure:
+        yield _headed("Settle at the position")
     for verdict in found.measure:
         yield from _measurement(verdict, labels)
+
+
+def _not_met(report: Entry) -> Lines:
+    rows, labels = arranging.not_met(report), arranging.labels(report)
+    if rows:
+        yield _headed("Not met")
+    for row in rows:
+        on = "; ".join(dict.fromkeys(labels.get(subject, subject) for subject in row.subjects))
+        text = f"{row.texts[0]} " if len(row.texts) == 1 else ""
+        yield _filled(f"{text}{on}: {row.verdict['title']}{_short(row.verdict)}", "[ ] ")
+
+
+def _short(verdict: Entry) -> str:
+    """What lacks, and how much it matters where it is not required."""
+    told = [_margin(verdict), "" if verdict["severity"] == "required" else verdict["severity"]]
+    return _aside(", ".join(word for word in told if word))
+
+
+def _open(report: Entry) -> Lines:
+    found, labels = arranging.to_settle(report), arranging.labels(report)
+    if found.state or found.nothing:
+        yield _headed("Open until the plan says more")
     for verdict in found.state:
         yield _filled(f"{_on(verdict, labels)}: {verdict['settle']['words']}", "[ ] ")
     for verdict in found.nothing:
@@ -111,7 +132,7 @@ _READINGS = (("counts_if", "Counts if"), ("fails_if", "Fails if"))
 
 
 def _table(table: arranging.Table, labels: Mapping[str, str]) -> Lines:
-    yield _headed(f"What counts: {table.title}")
+    yield _headed(f"Rules and figures: {table.title}")
     for row in table.rows:
         yield from _row(row, arranging.whose(row, table, labels))
     for verdict in table.dropped:
@@ -129,9 +150,7 @@ def _row(row: Row, subject: str | None) -> Lines:
     verdict = row.verdict
     aside = "" if verdict["severity"] == "required" else f" ({verdict['severity']})"
     yield _filled(f"{verdict['title']}{_aside(subject)}{aside}", f"[{verdict['outcome'].upper()}] ", "    ")
-    facts = [("found", verdict["measured"]), ("limit", _limit(verdict)), ("margin", _margin(verdict))]
-    told = facts if has_figures(verdict) else []
-    yield from (_filled(f"{name} {value}", "    ") for name, value in told if value)
+    yield from [_filled(figures_in_words(verdict), "    ")] if has_figures(verdict) else []
     yield from (_filled(f"also {_leaf(leaf)}", "    ") for leaf in arranging.other_leaves(verdict))
     yield from (_filled(str(text), "    ") for text in (*row.texts, _reason(verdict), *verdict["warnings"]) if text)
     yield _filled(f"Why: {verdict['why']}", "    ") if verdict["why"] else ""
@@ -143,10 +162,6 @@ def _leaf(leaf: Entry) -> str:
     return f"{leaf['title']} {leaf['measured'] or 'not known'}{limit}: {leaf['outcome']}"
 
 
-def _limit(verdict: Entry) -> str:
-    return " ".join(str(verdict[key]) for key in ("comparison", "limit") if verdict[key])
-
-
 def _margin(verdict: Entry) -> str:
     return str(verdict["margin"]["words"]) if verdict["margin"] else ""
 
@@ -156,6 +171,12 @@ def source_line(source: Entry) -> str:
     named = ", ".join(str(source[key]) for key in ("document", "section", "edition") if source.get(key))
     checked = f", last checked {source['last_checked']}" if source.get("last_checked") else ""
     return f"{named} ({source['grade']}{checked})"
+
+
+def _document(source: Entry) -> str:
+    named = ", ".join(str(source[key]) for key in ("document", "edition") if source[key])
+    sections = f": {'; '.join(source['sections'])}" if source["sections"] else ""
+    return f"{named}{sections} ({source['grade']}, last checked {source['last_checked'] or 'not stated'})"
 
 
 def _section(section: Entry, drawers: Mapping[str, Section]) -> Lines:
@@ -200,7 +221,7 @@ def _assumptions(report: Entry) -> Lines:
 def _sources(report: Entry) -> Lines:
     if report["sources"]:
         yield _headed("Sources")
-    yield from (_filled(source_line(source), "- ") for source in report["sources"])
+    yield from (_filled(_document(source), "- ") for source in arranging.sources_by_document(report))
 
 
 def _warnings(report: Entry) -> Lines:

@@ -45,7 +45,7 @@ class _Selecting:
         self.programs: dict[str, Pack] = {}
 
     def is_pinned_program(self, index: int) -> bool:
-        """Whether an entry of `packs` pins a program's pack, or says where it is, which then judges the claims of it."""
+        """Whether an entry pins a program's pack, or says where it is: that pack then judges the claims of it."""
         entry = self.document.data["packs"][index]
         if isinstance(entry, str) and not is_path(entry):
             return False

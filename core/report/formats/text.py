@@ -99,7 +99,7 @@ def verdict_lines(
     """
     yield f"  {verdict['outcome']:<16}{verdict['title']}"
     if verdict["outcome"] != "not applicable":
-        yield from (f"{INDENT}{line}" for line in _figures(verdict))
+        yield from [f"{INDENT}{figures_in_words(verdict)}"] if has_figures(verdict) else []
     yield from (f"{INDENT}{line}" for line in readings)
     if verdict["reason"]:
         yield f"{INDENT}because {verdict['reason']['text']}"
@@ -112,17 +112,14 @@ def verdict_lines(
         yield f"{INDENT}{verdict['rule']}, {verdict['severity']}; {source_words(verdict['sources'])}"
 
 
-def _figures(verdict: Json) -> Iterator[str]:
-    if not has_figures(verdict):
-        return
-    line = f"{verdict['measured']}, due {due_words(verdict)}"
-    margin = verdict["margin"]
+def figures_in_words(verdict: Json) -> str:
+    """What was found, what is due and the margin, in one line."""
+    line, margin = f"{verdict['measured']}, due {due_words(verdict)}", verdict["margin"]
     if margin is None:
-        yield line
-    else:
-        # "Room" would promise something where it cannot be told.
-        told = f"margin {margin['printed']}" if verdict["outcome"] == "cannot tell" else margin["words"]
-        yield f"{line}: {told}"
+        return line
+    # "Room" would promise something where it cannot be told.
+    told = f"margin {margin['printed']}" if verdict["outcome"] == "cannot tell" else margin["words"]
+    return f"{line}: {told}"
 
 
 def due_words(comparison: Json) -> str:

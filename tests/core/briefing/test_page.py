@@ -62,14 +62,16 @@ def headings(page: str) -> list[str]:
 def test_the_order_of_the_page(page: str) -> None:
     assert headings(page) == [
         "Settle at the position",
-        "What counts",
+        "Not met",
+        "Open until the plan says more",
+        "Warnings",
         "Map",
         "Coordinates",
         "Checklist",
+        "Not computed: cautions",
+        "Every rule, with its figures",
         "Assumptions",
         "Sources",
-        "Warnings",
-        "Not computed: cautions",
         "Made from",
     ]
 
@@ -93,7 +95,7 @@ def test_every_settle_line_is_there(report: Report, page: str) -> None:
 
 def test_an_open_verdict_that_nothing_settles_is_named_with_its_reason(page: str) -> None:
     assert (
-        "Open, with nothing known that would settle it Cinder Wash, Saturday evening: The battery lasts until the end: "
+        "With nothing known that would settle it Cinder Wash, Saturday evening: The battery lasts until the end: "
         "The plugin power (afield 0.1.0) failed while it worked out kit.energy." in read(page)
     )
 
@@ -101,10 +103,34 @@ def test_an_open_verdict_that_nothing_settles_is_named_with_its_reason(page: str
 def test_each_verdict_on_a_claim_has_its_figures_reason_text_and_grade(page: str) -> None:
     text = read(page)
     assert (
-        "failed The whole station is inside the preserve -15.3 m ± 8.1 m (95 %) (-50 ft) above 0 m (0 ft) "
+        "failed The whole station is inside the preserve -15.3 m ± 8.1 m (95 %) (-50 ft), due above 0 m (0 ft): "
         "15.3 m (50 ft) short, ± 8.1 m (95 %) Move the wire 15.3 m (50 ft) to the south" in text
     )
-    assert "Why: A preserve counts from within. Basin Preserves Award rules, 2.1 (invented, last checked" in text
+    assert "A preserve counts from within. Basin Preserves Award rules, 2.1 (invented, last checked" in text
+
+
+def test_what_is_not_met_stands_in_front_with_what_to_do_the_required_first(report: Report, page: str) -> None:
+    part = page[page.index('id="not-met"') : page.index('id="open"')]
+    assert read(part[part.index("<h2>") :]).startswith(
+        "Not met Move the wire 15.3 m (50 ft) to the south, or turn it to run along the road. Saltgrass Meadow, Basin "
+        "Preserves: The whole station is inside the preserve 15.3 m (50 ft) short, ± 8.1 m (95 %)"
+    )
+
+
+def test_what_is_advised_stands_behind_what_is_required(report: Report, sections: list[Section]) -> None:
+    missed = next(v for v in report["verdicts"] if v["outcome"] == "failed" and v["kind"] == "judge")
+    report["verdicts"].insert(0, {**missed, "severity": "advised", "rule": "gear/other", "title": "A spare is there"})
+    page = briefing_html(report, sections)
+    part = page[page.index('id="not-met"') : page.index('id="open"')]
+    assert part.count('aria-label="to do"') == 2
+    assert part.index("inside the preserve") < part.index("A spare is there") < part.index(">advised</span>")
+
+
+def test_the_sections_of_one_document_are_one_source(report: Report, sections: list[Section]) -> None:
+    entry = {**report["sources"][0], "document": "House rules", "edition": "first"}
+    report["sources"] = [{**entry, "section": section} for section in ("1.2", "3.4")]
+    page = briefing_html(report, sections)
+    assert "House rules, first: 1.2; 3.4" in read(page[page.index('id="sources"') :])
 
 
 def test_each_outcome_has_its_word_and_its_own_shape(page: str) -> None:
@@ -118,7 +144,7 @@ def test_each_outcome_has_its_word_and_its_own_shape(page: str) -> None:
 
 
 def test_the_checklist_is_grouped_by_when_with_a_box_for_each_item(page: str) -> None:
-    part = page[page.index('id="checklist"') : page.index('id="assumptions"')]
+    part = page[page.index('id="checklist"') : page.index('id="section-cautions"')]
     assert re.findall(r"<h3>(.*?)</h3>", part) == ["Home", "Pack", "Travel", "Arrive", "Set up", "Operate", "Leave"]
     assert (part.count('aria-label="to do"'), part.count('aria-label="done"')) == (13, 1)
     assert "Bring: a photograph of the marker" in read(part)
@@ -182,7 +208,7 @@ def test_a_report_without_sections(report: Report, sections: list[Section]) -> N
     report["sections"] = []
     page = briefing_html(report, sections)
     assert {"Map", "Coordinates", "Not computed: cautions"}.isdisjoint(headings(page))
-    assert headings(page)[:3] == ["Settle at the position", "What counts", "Checklist"]
+    assert headings(page)[:3] == ["Settle at the position", "Not met", "Open until the plan says more"]
 
 
 def test_a_section_that_nobody_draws_is_named(report: Report) -> None:
@@ -202,7 +228,7 @@ def test_a_section_that_fails_is_named_and_the_rest_stands(report: Report, secti
 def test_an_empty_report_still_makes_a_page(report: Report, sections: list[Section]) -> None:
     emptied = {**report, "verdicts": [], "claims": [], "sections": [], "assumptions": [], "sources": [], "warnings": []}
     page = briefing_html(emptied, sections)
-    assert headings(page) == ["What counts", "Made from"]
+    assert headings(page) == ["Every rule, with its figures", "Made from"]
     assert "No rule was judged." in page
 
 

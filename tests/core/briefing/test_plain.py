@@ -53,13 +53,16 @@ def test_every_settle_line_and_checklist_item_is_there(report: Report, sections:
 def test_the_sections_stand_in_their_order(report: Report, sections: list[Section]) -> None:
     lines = briefing_text(report, sections).splitlines()
     heads = [
+        "Settle at the position",
+        "Not met",
+        "Open until the plan says more",
+        "Warnings",
         "Map",
         "Coordinates",
         "Checklist",
+        "Not computed: cautions",
         "Assumptions",
         "Sources",
-        "Warnings",
-        "Not computed: cautions",
         "Made from",
     ]
     found = [line for line, below in pairwise(lines) if line in heads and below == "-" * len(line)]
@@ -85,11 +88,12 @@ def test_a_section_that_fails_is_named(report: Report, sections: list[Section]) 
 def test_a_report_without_sections_or_verdicts(report: Report) -> None:
     emptied = {**report, "verdicts": [], "claims": [], "sections": [], "assumptions": [], "sources": [], "warnings": []}
     emptied["summary"] = {**report["summary"], "beside_claims": []}
-    assert briefing_text(emptied, []).splitlines()[3:6] == [
-        "Crossing stretch cannot be told until a tape measure settles it.",
-        "",
-        "Made from",
-    ]
+    assert briefing_text(emptied, []).splitlines()[2:4] == ["", "Made from"]
+
+
+def test_what_is_not_met_is_a_box_with_what_to_do(report: Report, sections: list[Section]) -> None:
+    text = briefing_text(report, sections)
+    assert "[ ] Move the wire 15.3 m (50 ft) to the south, or turn it to run along the\n    road. Saltgrass Meadow, Basin Preserves: " in text
 
 
 def test_a_variant_stands_in_the_header(report: Report, sections: list[Section]) -> None:
