@@ -22,6 +22,7 @@ from afield.core.facts.declarations import Each, Fact, Kind, Tool, fact
 from afield.core.facts.measured import CannotTell, Estimate, Measured
 from afield.core.facts.subjects import Origin, Piece, Subject, slug
 from afield.core.host.hookspecs import Command, Comparison, Fragment, Question, Section, hookimpl
+from afield.core.language import _, day_in_words, local_digits, marked, ngettext
 from afield.core.quantities import (
     QuantityError,
     amount_in,
@@ -68,18 +69,23 @@ __all__ = [
     "Tool",
     "UsageError",
     "WrittenFloat",
+    "_",
     "altered",
     "amount_in",
     "both",
     "check_schema",
     "compare",
     "convert",
+    "day_in_words",
     "did_you_mean",
     "fact",
     "hookimpl",
     "judge",
     "load",
+    "local_digits",
+    "marked",
     "named_as_given",
+    "ngettext",
     "parse_quantity",
     "printed",
     "printed_both",

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from afield.core.briefing import arranging
 from afield.core.facts.time_limit import limited
+from afield.core.language import _, language, ngettext
 from afield.core.report.formats.rows import has_figures
 from afield.core.report.formats.text import figures_in_words
 
@@ -94,7 +95,11 @@ def _environment(package: str) -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        extensions=["jinja2.ext.i18n"],
     )
+    # Both ask for the language that is spoken when the page is made, not now.
+    environment.install_gettext_callables(_, ngettext, newstyle=True)  # type: ignore[attr-defined]
+    environment.globals["language"] = language
     environment.globals["claim_title"] = arranging.claim_title
     environment.globals["whose"] = arranging.whose
     environment.globals["whose_dropped"] = arranging.whose_dropped

@@ -84,6 +84,10 @@ def _global(
     trace: Annotated[
         bool, typer.Option("--trace-hooks", help="Tell every call of a plugin's hook on standard error.")
     ] = False,
+    language: Annotated[
+        str | None,
+        typer.Option("--language", help="Speak this language, such as de; AFIELD_LANGUAGE may name it too."),
+    ] = None,
 ) -> None:
     """Check a planned portable-radio outing before it leaves home, and print the briefing for the bag."""
 

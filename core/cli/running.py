@@ -6,12 +6,14 @@ import sys
 from collections.abc import Sequence
 from io import TextIOWrapper
 
+from afield.core.cli.languages import asked_language
 from afield.core.documents import InputError
 from afield.core.documents.writing import UsageError
 from afield.core.engine import PluginTrouble
 from afield.core.facts.time_limit import seconds
 from afield.core.host.loading import SetupError
 from afield.core.host.tracing import OPTION, Trace
+from afield.core.language import speaking
 from afield.core.report.summary import EXIT_CRASH, EXIT_USAGE
 
 MOST_SHOWN = 10
@@ -35,7 +37,9 @@ def status_of(arguments: Sequence[str], debug: bool = False) -> int:
     """The exit status of a command; its messages go to standard error."""
     try:
         _refuse_bad_time_limit()
-        return _called(arguments)
+        language, arguments = asked_language(arguments)
+        with speaking(language):
+            return _called(arguments)
     except SystemExit as leaving:
         if debug:
             raise

@@ -6,6 +6,7 @@ import importlib
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from importlib.metadata import EntryPoint, entry_points
+from pathlib import Path
 from types import ModuleType
 from typing import Any
 
@@ -15,6 +16,7 @@ from afield.core.documents import InputError, did_you_mean
 from afield.core.facts.time_limit import limited
 from afield.core.host import hookspecs
 from afield.core.host.tracing import Call
+from afield.core.language import add_catalogues
 
 GROUP = "afield.plugins"
 
@@ -150,12 +152,18 @@ def _load(host: Host, entry_point: EntryPoint, info: PluginInfo) -> None:
     call = Call("import", info)
     try:
         module = limited(importlib.import_module, entry_point.module)
+        add_catalogues(catalogues_of(module))
         host.add(module, info)
         call.came("imported")
     except Exception as error:
         call.raised(error)
         host.plugins[info.name] = info
         host.failed(info, "import", error)
+
+
+def catalogues_of(module: ModuleType) -> Path:
+    """The folder of a plugin's catalogues of sentences, beside its registration module."""
+    return Path(module.__file__ or "").parent / "locale"
 
 
 def _labels(points: Iterable[EntryPoint]) -> dict[int, tuple[str, str]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -19,6 +20,7 @@ from afield.core.documents import (
 )
 from afield.core.host.composition import references_schema, shipped_schema
 from afield.core.host.registry import Registry
+from afield.core.language import ENGLISH, in_language, language
 from afield.core.packs.checking import problems_of_pack
 from afield.core.packs.dated import dated_facts, references_in
 from afield.core.packs.extending import Trail, base_of, extended
@@ -82,7 +84,7 @@ class _Loading:
             raise InputError([_linked(f"{self.shown}/{name}")])
         document = read_document(self.folder / name, f"{self.shown}/{name}")
         _raise_if_any(check_schema(document, schema, common_schemas()))
-        return document
+        return _in_language(document)
 
     def refuse_outside(self, document: Document, path: tuple[str | int, ...], name: str) -> None:
         """Refuse a file name that leads out of the pack's folder."""
@@ -131,6 +133,13 @@ class _Loading:
             references=references, origins=origins,
         )  # fmt: skip
         return extended(pack, base) if base else pack
+
+
+def _in_language(document: Document) -> Document:
+    """The document with one language's texts; places stay as they are, so that messages point at the text written."""
+    if f"{ENGLISH}:" not in document.source:
+        return document
+    return replace(document, data=in_language(document.data, language()))
 
 
 def _raise_if_any(problems: list[Problem]) -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from decimal import ROUND_HALF_UP, Decimal
 from math import floor, isfinite, log10
 
+from afield.core.language import local_digits
 from afield.core.quantities.converting import convert, convert_difference, to_12_digits
 from afield.core.quantities.units import shown_unit
 
@@ -171,4 +172,4 @@ def _as_closely(digits: str, unit: str, other: str) -> str:
 
 
 def _with_unit(digits: str, unit: str) -> str:
-    return f"{digits} {shown_unit(unit)}".rstrip()
+    return f"{local_digits(digits)} {shown_unit(unit)}".rstrip()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from math import ceil, floor, isfinite, log10
 
+from afield.core.language import local_digits
 from afield.core.quantities import convert, convert_difference, printed, printed_digits, shown_unit, to_12_digits
 from afield.core.quantities.printing import OTHER_SYSTEM
 
@@ -82,4 +83,4 @@ def _directed(size: float, place: int, up: bool, unit: str) -> str:
     digits = _digits(size)
     step = Decimal(1).scaleb(min(place, digits.adjusted()))
     shown = f"{digits.quantize(step, ROUND_CEILING if up else ROUND_FLOOR):f}"
-    return f"{shown} {shown_unit(unit)}".rstrip()
+    return f"{local_digits(shown)} {shown_unit(unit)}".rstrip()

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 ORDER = (
-    "quantities", "documents", "facts", "host", "rules", "packs", "placing", "report", "report.formats", "briefing",
+    "language", "quantities", "documents", "facts", "host", "rules", "packs", "placing", "report", "report.formats", "briefing",
     "comparing", "engine", "api", "authoring", "authoring.plugins", "authoring.lint", "authoring.sampling",
     "authoring.mutation", "authoring.difference", "authoring.scaffold", "authoring.rulebook", "cli", "testing",
 )  # fmt: skip

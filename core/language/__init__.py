@@ -1,0 +1,31 @@
+"""The language that the reader is spoken to in: English as written, or another for which there are catalogues."""
+
+from afield.core.language.choosing import in_language
+from afield.core.language.dates import day_in_words
+from afield.core.language.speech import (
+    ENGLISH,
+    _,
+    add_catalogues,
+    language,
+    languages,
+    local_digits,
+    marked,
+    missing,
+    ngettext,
+    speaking,
+)
+
+__all__ = [
+    "ENGLISH",
+    "_",
+    "add_catalogues",
+    "day_in_words",
+    "in_language",
+    "language",
+    "languages",
+    "local_digits",
+    "marked",
+    "missing",
+    "ngettext",
+    "speaking",
+]
