@@ -1,4 +1,7 @@
-"""The chart of a path: a row for each band, a column for each hour; states differ by shape, not by colour."""
+"""The chart of a path: a row for each band, a column for each hour; states differ by shape, not by colour.
+
+What a marginal or closed band lacks differs by shape too: too high a frequency, or too weak a signal.
+"""
 
 from __future__ import annotations
 
@@ -7,6 +10,8 @@ from html import escape
 from typing import Any
 
 WIDTH, LEFT, TOP, ROW = 360.0, 46.0, 51.0, 15.0
+SENT = 12.0
+"""Height of the row on what is sent, where that differs."""
 HATCH = (
     '<pattern id="{name}" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
     '<rect width="5" height="5" fill="#fff"/><path d="M0 0H5" stroke="#000" stroke-width="2"/></pattern>'
@@ -29,10 +34,10 @@ def panel_figure(index: int) -> Callable[[Data], str]:
     return drawn
 
 
-def swatch(state: str) -> Callable[[Data], str]:
-    """The drawing of one state for the key."""
-    name = f"key-{state}"
-    cell = f"<defs>{HATCH.format(name=name)}</defs>{_cell(state, 2, 1, 40, 18, name)}"
+def swatch(state: str, lacks: str) -> Callable[[Data], str]:
+    """The drawing of one state for the key, with what it lacks."""
+    name = f"key-{state}-{lacks}"
+    cell = f"<defs>{HATCH.format(name=name)}</defs>{_cell((state, lacks), 2, 1, 40, 18, name)}"
     size = 'viewBox="0 0 44 20" width="44" height="20" style="flex:none" aria-hidden="true"'
     drawing = f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{cell}</svg>'
     return lambda data: drawing
@@ -40,10 +45,12 @@ def swatch(state: str) -> Callable[[Data], str]:
 
 def _svg(columns: Sequence[Data], panel: Data, hatch: str) -> str:
     wide = (WIDTH - LEFT - 2) / len(columns)
-    height = TOP + ROW * len(panel["rows"]) + 3
+    top = TOP + (SENT if any(column["sent"] for column in columns) else 0)
+    height = top + ROW * len(panel["rows"]) + 3
     parts = [
         *_clock(columns, wide),
-        *(part for row, one in enumerate(panel["rows"]) for part in _band(one, TOP + ROW * row, wide, hatch)),
+        *_sent(columns, wide),
+        *(part for row, one in enumerate(panel["rows"]) for part in _band(one, top + ROW * row, wide, hatch)),
         *_midnights(columns, wide, height),
     ]
     label = escape(f"{panel['title']}, hour by hour: " + "; ".join(_words(row, columns) for row in panel["rows"]))
@@ -75,6 +82,14 @@ def _clock(columns: Sequence[Data], wide: float) -> Iterator[str]:
             yield f'<path d="{line}" stroke="#000" stroke-width="4"/>'
 
 
+def _sent(columns: Sequence[Data], wide: float) -> Iterator[str]:
+    """A letter for the power and mode of each hour, where they differ."""
+    if any(column["sent"] for column in columns):
+        yield _text(LEFT - 5, TOP + 8, "sent", 10, "end")
+        for at, column in enumerate(columns):
+            yield _text(LEFT + (at + 0.5) * wide, TOP + 8, column["sent"], 10, "middle")
+
+
 def _hour(column: Data, middle: float) -> Iterator[str]:
     whole = column["local"].endswith(":00")
     yield _text(middle, 11, column["utc"][11:13], 11, "middle", bold=True)
@@ -84,17 +99,22 @@ def _hour(column: Data, middle: float) -> Iterator[str]:
 def _band(row: Data, top: float, wide: float, hatch: str) -> Iterator[str]:
     yield _text(LEFT - 5, top + ROW - 4, row["band"], 11, "end", bold=True)
     yield f'<path d="M{_n(LEFT)} {_n(top)}H{_n(WIDTH - 2)}" stroke="#999" stroke-width=".5"/>'
-    for at, state in enumerate(row["states"]):
-        yield _cell(state, LEFT + at * wide, top, wide, ROW, hatch)
+    for at, pair in enumerate(zip(row["states"], row["lacks"], strict=True)):
+        yield _cell(pair, LEFT + at * wide, top, wide, ROW, hatch)
 
 
-def _cell(state: str, left: float, top: float, wide: float, high: float, hatch: str) -> str:
-    """Open: a black block. Marginal: a low hatched one. Closed: a dot."""
+def _cell(pair: tuple[str, str], left: float, top: float, wide: float, high: float, hatch: str) -> str:
+    """Open: a black block. Marginal: a low one, hatched, or empty if weak. Closed: a dot, or a dash if too weak."""
+    state, lacks = pair
     if state == "open":
         return _block(left, top + 1.5, wide, high - 3, "#000")
     if state == "marginal":
-        return _block(left, top + high * 0.45, wide, high * 0.55 - 1.5, f"url(#{hatch})")
-    return f'<circle cx="{_n(left + wide / 2)}" cy="{_n(top + high / 2)}" r="1.2" fill="#000"/>'
+        fill = "#fff" if lacks == "signal" else f"url(#{hatch})"
+        return _block(left, top + high * 0.45, wide, high * 0.55 - 1.5, fill)
+    across, middle = left + wide / 2, top + high / 2
+    if lacks == "signal":
+        return f'<path d="M{_n(across - 3)} {_n(middle)}h6" stroke="#000" stroke-width="1.2"/>'
+    return f'<circle cx="{_n(across)}" cy="{_n(middle)}" r="1.2" fill="#000"/>'
 
 
 def _block(left: float, top: float, wide: float, high: float, fill: str) -> str:

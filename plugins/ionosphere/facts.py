@@ -6,10 +6,9 @@ from typing import Any, Protocol
 
 from afield.core.api import CannotTell, Estimate, Fact, fact
 
-MODES = {"CW": "CW", "SSB": "SSB", "USB": "SSB", "LSB": "SSB", "FT8": "digital", "FT4": "digital", "JS8": "digital"}
-"""Mode as plans write it -> mode whose needs are known."""
-ASSUMED_MODE, HARDEST_MODE = "CW", "SSB"
-ASSUMED_W = 10.0
+YEARS_ADVICE = (
+    "plan another date, or leave f107 and sunspot_number out of conditions: the briefing then has no band outlook"
+)
 
 
 class HasPosition(Protocol):
@@ -52,35 +51,33 @@ def bands_outlook(
 ) -> Estimate:
     """Which bands are open, marginal or closed on paths of some lengths, hour by hour while the outing lasts."""
     from afield.plugins.ionosphere.computations.iri import NotInstalled
-    from afield.plugins.ionosphere.window import outlook_of
+    from afield.plugins.ionosphere.sending import Sending
+    from afield.plugins.ionosphere.window import hours_of, outlook_of
 
-    mode, power_w, notes = _sent(schedule_instants, schedule_mode, schedule_power)
+    hours = hours_of(schedule_instants)
+    _refuse_far_years(hours[0].year, hours[-1].year)
+    sending = Sending(schedule_instants["slots"], schedule_mode, schedule_power)
     place = station_position.lat_deg, station_position.lon_deg
     try:
-        found = outlook_of(schedule_instants, place, conditions_solar_flux, mode, power_w)
+        found = outlook_of(schedule_instants, place, conditions_solar_flux, sending.of_hours(hours))
     except NotInstalled as error:
         text = "PyIRI, which knows the ionosphere, is not installed"
         raise CannotTell(text, "install afield[ionosphere]", "plugin absent") from error
     except ValueError as error:
         raise CannotTell(str(error), None, "outside validity") from error
-    return Estimate(found, method=f"ITU-R P.533 with {found['model']}", notes=tuple(notes))
+    return Estimate(found, method=f"ITU-R P.533 with {found['model']}", notes=tuple(sending.notes))
 
 
-def _sent(schedule_instants: dict[str, Any], mode: str | None, power_w: float | None) -> tuple[str, float, list[str]]:
-    """Mode and power of the schedule, else of its first slot, else assumed, with what is assumed."""
-    stated = mode or _first(schedule_instants, "mode")
-    power = power_w or _first(schedule_instants, "power_w")
-    notes = [] if power else [f"The power is not stated: {ASSUMED_W:g} W is taken."]
-    if stated is None:
-        notes.append(f"The mode is not stated: {ASSUMED_MODE} is taken.")
-    elif str(stated).upper() not in MODES:
-        notes.append(f"What {stated} needs is not known: {HARDEST_MODE}, which needs most, is taken.")
-    known = MODES.get(str(stated).upper(), HARDEST_MODE) if stated else ASSUMED_MODE
-    return known, float(power or ASSUMED_W), notes
+def _refuse_far_years(*years: int) -> None:
+    """The models hold for some decades; what else may be done is said."""
+    from afield.plugins.ionosphere.computations.checked import within
+    from afield.plugins.ionosphere.computations.iri import FIRST_YEAR, LAST_YEAR
 
-
-def _first(schedule_instants: dict[str, Any], key: str) -> Any:
-    return next((slot[key] for slot in schedule_instants["slots"] if slot[key]), None)
+    try:
+        for year in years:
+            within(FIRST_YEAR, LAST_YEAR, year, "year")
+    except ValueError as error:
+        raise CannotTell(f"{error}; {YEARS_ADVICE}", None, "outside validity") from error
 
 
 FACTS: list[Fact] = [conditions_solar_flux, bands_outlook]

@@ -12,7 +12,11 @@ from afield.plugins.ionosphere.plain import outlook_text
 from afield.plugins.ionosphere.section_data import WANTS, outlook_data
 
 PANELS = 3
-STATES = ("open", "marginal", "closed")
+STATES = {
+    "open": ("open", ""), "near": ("marginal", "frequency"), "weak": ("marginal", "signal"),
+    "above": ("closed", "frequency"), "too weak": ("closed", "signal"),
+}  # fmt: skip
+"""Drawing of the key -> state, and what it lacks."""
 
 
 def sections() -> list[Section]:
@@ -23,6 +27,6 @@ def sections() -> list[Section]:
         Section(
             name="outlook", title="Band outlook", order=160, wants=WANTS, data=outlook_data, schema=schema,
             template="outlook.html", package="afield.plugins.ionosphere", text=outlook_text,
-            figures={**figures, **{state: swatch(state) for state in STATES}},
+            figures={**figures, **{name: swatch(*pair) for name, pair in STATES.items()}},
         )
     ]  # fmt: skip

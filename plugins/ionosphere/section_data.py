@@ -3,19 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import datetime, timedelta
+from string import ascii_letters
 from typing import Any
+
+from afield.plugins.ionosphere.grey_line import grey_line_words
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 
 SUN = ("conditions.f107", "conditions.sunspot_number")
-EDGES = ("sun.civil_dawn", "sun.rise", "sun.set", "sun.civil_dusk")
-WANTS = ("bands.outlook", *SUN, *EDGES)
+WANTS = ("bands.outlook", *SUN, "schedule.instants", "sun.events")
 NEAR_KM = 300
 REASONS = {
     "above the usable frequency": "too high a frequency",
     "too weak": "too weak",
 }
+SHORT = {
+    "": "", "above the usable frequency": "frequency", "near the usable frequency": "frequency", "too weak": "signal",
+    "weak": "signal",
+}  # fmt: skip
+"""Why a band is not open, as the outlook has it -> what it lacks."""
+NEAR_VERTICAL = {
+    "on air": "While on the air, near-vertical paths by the F2 layer are best worked at {}, ± 20 %.",
+    "outing": "During the outing, near-vertical paths by the F2 layer are best worked at {}, ± 20 %.",
+}
+ONE_HOP = {
+    "on air": "Where one hop is open or marginal while on the air",
+    "outing": "Where one hop is open or marginal during the outing",
+}
+HOPS = "One hop of it; two or more reach farther where the signal is strong enough, and the chart takes them in."
 
 
 def outlook_data(facts: Facts) -> dict[str, Any] | None:
@@ -30,28 +45,13 @@ def outlook_data(facts: Facts) -> dict[str, Any] | None:
 
 
 def _grey_line(facts: Facts) -> str | None:
-    """When the edge of night lies over the station on the day of arrival; None where it does not pass."""
-    dawn, rise, sunset, dusk = (_edge(facts, name) for name in EDGES)
-    spans = [_span(*pair) for pair in ((dawn, rise), (sunset, dusk)) if None not in pair]
-    if not spans:
-        return None
-    return f"The edge of night (grey line) lies over the station from {' and from '.join(spans)} on the day of arrival."
+    instants, events = (_value(facts, name) for name in ("schedule.instants", "sun.events"))
+    return None if instants is None or events is None else grey_line_words(instants, events)
 
 
-def _edge(facts: Facts, name: str) -> Mapping[str, Any] | None:
+def _value(facts: Facts, name: str) -> Any:
     record = facts[name].get("trip")
-    return record if record is not None and record["reason"] is None else None
-
-
-def _span(start: Mapping[str, Any] | None, end: Mapping[str, Any] | None) -> str:
-    assert start is not None and end is not None
-    local = " to ".join(one["detail"]["local"] for one in (start, end))
-    utc = " to ".join(_minute(one["value"]) for one in (start, end))
-    return f"{local} local time ({utc})"
-
-
-def _minute(instant: str) -> str:
-    return f"{datetime.fromisoformat(instant) + timedelta(seconds=30):%H:%M}Z"
+    return record["value"] if record is not None and record["reason"] is None else None
 
 
 def _missing(reason: Mapping[str, Any]) -> str:
@@ -64,19 +64,35 @@ def _missing(reason: Mapping[str, Any]) -> str:
 def chart_of(outlook: Mapping[str, Any], notes: Sequence[str]) -> dict[str, Any]:
     """Columns, the panels of the paths, the table of distances, and the lines on what it rests on."""
     columns = outlook["columns"]
+    several = len(outlook["sent"]) > 1
     return {
         "zone": outlook["zone"],
-        "columns": columns,
+        "columns": [{**column, "sent": _mark(column["sent"]) if several else ""} for column in columns],
+        "sent": [_sent_words(index, outlook["sent"]) for index in range(len(outlook["sent"]))] if several else [],
         "panels": [_panel(path) for path in outlook["paths"]],
         "near_vertical": _near_vertical(outlook["near_vertical_mhz"], columns),
         "distances": _distances(outlook["reach"], columns),
+        "distances_title": ONE_HOP[_hours(columns)[1]],
+        "hops": HOPS,
         "basis": [*_basis(outlook), *notes],
         "limits": list(outlook["limits"]),
     }
 
 
+def _mark(index: int) -> str:
+    """A letter for each power and mode."""
+    return ascii_letters[index]
+
+
+def _sent_words(index: int, sent: Sequence[Mapping[str, Any]]) -> str:
+    return f"{_mark(index)}: {sent[index]['power_w']:g} W, {sent[index]['mode']}"
+
+
 def _panel(path: Mapping[str, Any]) -> dict[str, Any]:
-    rows = [{"band": one["band"], "states": one["states"]} for one in path["bands"]]
+    rows = [
+        {"band": one["band"], "states": one["states"], "lacks": [SHORT[because] for because in one["because"]]}
+        for one in path["bands"]
+    ]
     shown = [row for row in rows if set(row["states"]) != {"closed"}]
     return {"title": _title(path["km"]), "rows": shown, "closed": list(_closed(path))}
 
@@ -96,40 +112,56 @@ def _closed(path: Mapping[str, Any]) -> Iterator[str]:
         yield f"{', '.join(mixed)}: too weak or too high a frequency"
 
 
+def _hours(columns: Sequence[Mapping[str, Any]]) -> tuple[list[int], str]:
+    """The columns on the air, without such the outing's, and which of the two they are."""
+    on_air = [at for at, column in enumerate(columns) if column["on_air"]]
+    if on_air:
+        return on_air, "on air"
+    return [at for at, column in enumerate(columns) if column["during"]], "outing"
+
+
 def _near_vertical(ranges: Sequence[Sequence[float]], columns: Sequence[Mapping[str, Any]]) -> str:
-    best = [one[1] for one in ranges]
-    low, high = best.index(min(best)), best.index(max(best))
+    """The highest and the lowest best frequency of the hours that matter, each with the hour that it is of."""
+    hours, when = _hours(columns)
+    high, low = max(hours, key=lambda at: ranges[at][1]), min(hours, key=lambda at: ranges[at][1])
     words = [f"{ranges[at][0]:.1f} to {ranges[at][2]:.1f} MHz at {columns[at]['utc'][11:16]} UTC" for at in (high, low)]
-    return f"Near-vertical paths by the F2 layer are best worked at {' and '.join(dict.fromkeys(words))}, ± 20 %."
+    return NEAR_VERTICAL[when].format(" and ".join(dict.fromkeys(words)))
 
 
 def _distances(reach: Sequence[Mapping[str, Any]], columns: Sequence[Mapping[str, Any]]) -> list[dict[str, str]]:
-    """For each band the ground that one hop covers while on the air (without such times: in all hours shown)."""
-    on_air = [at for at, column in enumerate(columns) if column["on_air"]] or list(range(len(columns)))
+    """For each band the ground that one hop covers in the hours that matter."""
+    counted, _ = _hours(columns)
     found: dict[tuple[str, str], list[str]] = {}
     for band in reach:
-        hours = [(band["skip_km"][at], band["reach_km"][at]) for at in on_air if band["skip_km"][at] is not None]
+        hours = [(band["skip_km"][at], band["reach_km"][at]) for at in counted if band["skip_km"][at] is not None]
         if hours:
-            missing = len(on_air) - len(hours)
-            gaps = f"; in {missing} of {len(on_air)} hours nowhere" if missing else ""
+            missing = len(counted) - len(hours)
+            gaps = f"; in {missing} of {len(counted)} hours nowhere" if missing else ""
             words = _range([one[0] for one in hours]), _range([one[1] for one in hours]) + gaps
             found.setdefault(words, []).append(band["band"])
     return [{"band": ", ".join(bands), "skip": skip, "reach": far} for (skip, far), bands in found.items()]
 
 
 def _range(distances: Sequence[float]) -> str:
-    low, high = (50 * round(one / 50) for one in (min(distances), max(distances)))
-    return f"{low:,} km" if low == high else f"{low:,} to {high:,} km"
+    low, high = min(distances), max(distances)
+    return f"{low:,.0f} km" if low == high else f"{low:,.0f} to {high:,.0f} km"
 
 
 def _basis(outlook: Mapping[str, Any]) -> Iterator[str]:
-    assumed, index = outlook["assumed"], outlook["index"]
+    assumed, index, sent = outlook["assumed"], outlook["index"], outlook["sent"]
     yield (
         f"ITU-R P.533 with {outlook['model']}; solar flux {index['f107']:.0f} (sunspot number "
         f"{index['sunspot_number']:.0f})."
     )
     yield (
-        f"{assumed['power_w']:g} W, {assumed['mode']}, both antennas together {assumed['gains_db']:g} dB, "
+        f"{_basis_sent(sent)}, both antennas together {assumed['gains_db']:g} dB, "
         f"{assumed['noise']} noise at the other end. The ionosphere over the station stands for that of the whole "
         "path: beyond 500 km the chart runs early to the west and late to the east."
     )
+
+
+def _basis_sent(sent: Sequence[Mapping[str, Any]]) -> str:
+    if len(sent) == 1:
+        return f"{sent[0]['power_w']:g} W, {sent[0]['mode']}"
+    words = "; ".join(_sent_words(index, sent) for index in range(len(sent)))
+    return f'Power and mode as the row "sent" has them ({words})'

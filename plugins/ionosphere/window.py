@@ -6,44 +6,59 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
-HOUR = timedelta(hours=1)
+from afield.plugins.ionosphere.sending import HOUR, Sent
+
 BESIDE = 1
 """Hours shown before the outing and after it, for a plan that may still be moved."""
 
 Instants = Mapping[str, Any]
 
 
-def outlook_of(
-    instants: Instants, place: tuple[float, float], f107: float, mode: str, power_w: float
-) -> dict[str, Any]:
+def outlook_of(instants: Instants, place: tuple[float, float], f107: float, sent: Sequence[Sent]) -> dict[str, Any]:
     """The outlook as JSON: a column for each hour, and what `band_outlook` gives for the columns' hours.
 
     Args:
         instants: as the fact `schedule.instants` gives them.
         place: latitude and longitude in degrees.
         f107: solar radio flux.
-        mode: a mode that `band_outlook` knows.
-        power_w: to the antenna.
+        sent: for each of `hours_of` what goes out in it.
 
     Raises:
         ValueError: as `band_outlook`.
 
     """
-    from afield.plugins.ionosphere.computations.outlook import band_outlook
-
-    hours = hours_of(instants)
-    dates = dict.fromkeys(hour.date().isoformat() for hour in hours)
-    days = {date: band_outlook(date, *place, f107, mode=mode, power_w=power_w) for date in dates}
-    picks = [(days[hour.date().isoformat()], hour.hour) for hour in hours]
+    hours, distinct = hours_of(instants), list(dict.fromkeys(sent))
+    picks = _picks(hours, place, f107, sent)
     first = picks[0][0]
+    columns = [
+        _column(hour, instants, *pick, distinct.index(one)) for hour, pick, one in zip(hours, picks, sent, strict=True)
+    ]
     return {
-        **{key: first[key] for key in ("place", "index", "model", "assumed", "limits")},
+        **{key: first[key] for key in ("place", "index", "model", "limits")},
+        "assumed": {key: first["assumed"][key] for key in ("noise", "gains_db", "bearing_deg")},
         "zone": instants["zone"],
-        "columns": [_column(hour, instants, *pick) for hour, pick in zip(hours, picks, strict=True)],
+        "sent": [one._asdict() for one in distinct],
+        "columns": columns,
         "near_vertical_mhz": [day["near_vertical_mhz"][hour] for day, hour in picks],
         "paths": [_path(index, picks) for index in range(len(first["paths"]))],
         "reach": [_reach(index, picks) for index in range(len(first["reach"]))],
     }
+
+
+Pick = tuple[Mapping[str, Any], int]
+"""The outlook of a UTC day for what is sent, and the hour in it."""
+
+
+def _picks(hours: Sequence[datetime], place: tuple[float, float], f107: float, sent: Sequence[Sent]) -> list[Pick]:
+    """Each day is worked out once for each power and mode that is used on it."""
+    from afield.plugins.ionosphere.computations.outlook import band_outlook
+
+    wanted = [(hour.date().isoformat(), one) for hour, one in zip(hours, sent, strict=True)]
+    days = {
+        (date, one): band_outlook(date, *place, f107, mode=one.mode, power_w=one.power_w)
+        for date, one in dict.fromkeys(wanted)
+    }
+    return [(days[key], hour.hour) for key, hour in zip(wanted, hours, strict=True)]
 
 
 def hours_of(instants: Instants) -> list[datetime]:
@@ -57,13 +72,16 @@ def hours_of(instants: Instants) -> list[datetime]:
     return found
 
 
-def _column(hour: datetime, instants: Instants, day: Mapping[str, Any], index: int) -> dict[str, Any]:
+def _column(hour: datetime, instants: Instants, day: Mapping[str, Any], index: int, sent: int) -> dict[str, Any]:
+    start, end = (datetime.fromisoformat(instants[key]) for key in ("start", "end"))
     local = hour + timedelta(minutes=_offset_min(hour, instants))
     return {
         "utc": hour.strftime("%Y-%m-%dT%H:%MZ"),
         "local": local.strftime("%H:%M"),
         "daylight": day["daylight"][index],
         "on_air": [part for span in instants["on_air"] if (part := _minutes(hour, span))],
+        "during": start < hour + HOUR and hour < end,
+        "sent": sent,
     }
 
 
@@ -79,7 +97,7 @@ def _minutes(hour: datetime, span: Sequence[str]) -> list[float]:
     return [from_min, to_min] if from_min < to_min else []
 
 
-def _path(index: int, picks: Sequence[tuple[Mapping[str, Any], int]]) -> dict[str, Any]:
+def _path(index: int, picks: Sequence[Pick]) -> dict[str, Any]:
     paths = [(day["paths"][index], hour) for day, hour in picks]
     first = paths[0][0]
     return {
@@ -96,7 +114,7 @@ def _path(index: int, picks: Sequence[tuple[Mapping[str, Any], int]]) -> dict[st
     }
 
 
-def _reach(index: int, picks: Sequence[tuple[Mapping[str, Any], int]]) -> dict[str, Any]:
+def _reach(index: int, picks: Sequence[Pick]) -> dict[str, Any]:
     band = picks[0][0]["reach"][index]
     rows = {key: [day["reach"][index][key][hour] for day, hour in picks] for key in ("skip_km", "reach_km")}
     return {"band": band["band"], "mhz": band["mhz"], **rows}

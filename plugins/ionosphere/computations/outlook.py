@@ -8,9 +8,9 @@ from typing import Any
 
 from afield.plugins.ionosphere.computations.bands import BANDS
 from afield.plugins.ionosphere.computations.checked import within
+from afield.plugins.ionosphere.computations.hop_reach import hop_grid, hop_reach
 from afield.plugins.ionosphere.computations.hops import EARTH_KM
 from afield.plugins.ionosphere.computations.iri import IonosphereDay, iri_days
-from afield.plugins.ionosphere.computations.muf import reach_of_band
 from afield.plugins.ionosphere.computations.near_vertical import near_vertical_band
 from afield.plugins.ionosphere.computations.paths import Place, Station, opening, ways
 from afield.plugins.ionosphere.computations.solar_index import sunspot_from_f107
@@ -73,7 +73,7 @@ def band_outlook(
         "assumed": {**station._asdict(), "bearing_deg": bearing_deg},
         **_overhead(here.day),
         "paths": [_path(length, place, station) for length, place in zip(lengths, middles, strict=True)],
-        "reach": _reach(here.day),
+        "reach": _reach(here, station),
         "limits": list(LIMITS),
     }
 
@@ -116,16 +116,15 @@ def _openings(frequency_mhz: float, place: Place, hours: Sequence[Any], station:
     }
 
 
-def _reach(day: IonosphereDay) -> list[dict[str, Any]]:
-    return [{"band": band.name, "mhz": band.centre_mhz, **_distances(band.centre_mhz, day)} for band in BANDS]
-
-
-def _distances(frequency_mhz: float, day: IonosphereDay) -> dict[str, Any]:
-    found = [reach_of_band(frequency_mhz, *hour, day.fH_mhz) for hour in day.hours]
-    return {
-        "skip_km": [one.skip_km for one in found],
-        "reach_km": [None if one.reach_km is None else round(one.reach_km, -1) for one in found],
-    }
+def _reach(place: Place, station: Station) -> list[dict[str, Any]]:
+    """Where one hop of each band is open or marginal, hour by hour."""
+    grids = [hop_grid(place, hour) for hour in range(24)]
+    rows = []
+    for band in BANDS:
+        found = [hop_reach(band.centre_mhz, place, hour, grid, station) for hour, grid in enumerate(grids)]
+        distances = {"skip_km": [one.skip_km for one in found], "reach_km": [one.reach_km for one in found]}
+        rows.append({"band": band.name, "mhz": band.centre_mhz, **distances})
+    return rows
 
 
 def _lengths(paths_km: Sequence[float]) -> list[float]:

@@ -82,11 +82,12 @@ def ways(place: Place, hour: int, path_km: float) -> list[Way]:
 
 def opening(frequency_mhz: float, place: Place, hour: int, path: list[Way], station: Station) -> Opening:
     """Whether a frequency is open on a path in one hour: that of the best of its ways."""
-    found = [_by(way, frequency_mhz, place, hour, station) for way in path if frequency_mhz >= way.least_mhz]
+    found = [by_way(way, frequency_mhz, place, hour, station) for way in path if frequency_mhz >= way.least_mhz]
     return max(found, key=lambda one: (STATES.index(one.state), -inf if one.margin_db is None else one.margin_db))
 
 
-def _by(way: Way, frequency_mhz: float, place: Place, hour: int, station: Station) -> Opening:
+def by_way(way: Way, frequency_mhz: float, place: Place, hour: int, station: Station) -> Opening:
+    """Whether a frequency is open by one way, and what keeps it from being open."""
     if frequency_mhz > way.muf_mhz * (1 + DOUBT):
         return Opening("closed", None, "above the usable frequency")
     margin = _margin(way, frequency_mhz, place, hour, station)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -79,7 +78,11 @@ def section(found: dict[str, Any]) -> dict[str, Any] | None:
 def test_the_columns_are_the_outing_s_hours_over_00_utc(made: Made) -> None:
     columns = outlook(made(EVENING + SUN))["value"]["columns"]
     assert [column["utc"] for column in columns[:2]] == ["2026-06-27T20:00Z", "2026-06-27T21:00Z"]
-    assert columns[4] == {"utc": "2026-06-28T00:00Z", "local": "17:00", "daylight": True, "on_air": [[0, 60]]}
+    assert columns[4] == {
+        "utc": "2026-06-28T00:00Z", "local": "17:00", "daylight": True, "on_air": [[0, 60]], "during": True, "sent": 0,
+    }  # fmt: skip
+    # From 21:45 to 04:15 UTC: an hour more is shown on each side.
+    assert [column["during"] for column in columns] == [False, *(True,) * 8, False]
     assert [column["on_air"] for column in columns] == [
         *([], [], [[30, 60]]),
         *([[0, 60]] for _ in range(4)),
@@ -101,12 +104,64 @@ def test_each_hour_is_that_of_its_own_day(made: Made) -> None:
 
 
 def test_the_plan_s_mode_and_power_count_and_what_is_assumed_is_said(made: Made) -> None:
-    assert outlook(made(EVENING + SUN))["value"]["assumed"]["mode"] == "CW"
+    assert outlook(made(EVENING + SUN))["value"]["sent"] == [{"power_w": 10, "mode": "CW"}]
     other = outlook(made(EVENING.replace("mode: CW, power: 10 W", "mode: RTTY, power: 50 W") + SUN))
-    assert (other["value"]["assumed"]["mode"], other["value"]["assumed"]["power_w"]) == ("SSB", 50)
+    assert other["value"]["sent"] == [{"power_w": 50, "mode": "SSB"}]
     assert other["notes"] == ["What RTTY needs is not known: SSB, which needs most, is taken."]
     silent = outlook(made(EVENING.replace("mode: CW, power: 10 W,", "") + SUN))
     assert silent["notes"] == ["The power is not stated: 10 W is taken.", "The mode is not stated: CW is taken."]
+
+
+SLOTS = """\
+station: {at: {lat: 48.10013, lon: 11.50013, accuracy: 5 m}}
+schedule:
+  arrive: "22:30"
+  leave: "04:00"
+  zone: Europe/Berlin
+  slots:
+    - {name: early, from: "00:00", to: "01:30", band: 40m, mode: CW, power: 100 W}
+    - {name: late, from: "02:15", to: "03:30", band: 20m, mode: SSB, power: 5 W}
+"""
+
+
+def test_each_slot_s_hours_are_worked_out_for_its_own_power_and_mode(made: Made) -> None:
+    from afield.plugins.ionosphere.computations.outlook import band_outlook
+
+    found = made(SLOTS + SUN)
+    value, data = outlook(found)["value"], section(found)
+    assert value["sent"] == [{"power_w": 100, "mode": "CW"}, {"power_w": 5, "mode": "SSB"}]
+    # 19 to 23 UTC by the slot from 22 to 23:30, the rest by the one from 00:15 to 01:30.
+    assert [column["sent"] for column in value["columns"]] == [0] * 5 + [1] * 4
+    for date, power, mode, utc, at in (("11", 100.0, "CW", 23, 4), ("12", 5.0, "SSB", 1, 6)):
+        day = band_outlook(f"2026-06-{16 + int(date):02}", 48.10013, 11.50013, 120.0, power_w=power, mode=mode)
+        for path, whole in zip(value["paths"], day["paths"], strict=True):
+            assert [one["states"][at] for one in path["bands"]] == [one["states"][utc] for one in whole["bands"]]
+    assert data is not None
+    assert data["chart"]["sent"] == ["a: 100 W, CW", "b: 5 W, SSB"]
+    assert data["chart"]["basis"][1].startswith(
+        'Power and mode as the row "sent" has them (a: 100 W, CW; b: 5 W, SSB), both antennas together 6 dB, rural '
+    )
+    draw, text = sections()[0].figures["panel 1"](data), sections()[0].text
+    assert ">sent</text>" in draw
+    assert draw.count(">a</text>") == 5
+    assert text is not None
+    assert text(data).splitlines()[7:9] == ["sent     a  a  a  a  a  b  b  b  b", "sent: a: 100 W, CW; b: 5 W, SSB"]
+
+
+def test_one_power_and_mode_need_no_row(made: Made) -> None:
+    data = section(made(EVENING + SUN))
+    assert data is not None
+    assert data["chart"]["sent"] == []
+    assert {column["sent"] for column in data["chart"]["columns"]} == {""}
+    assert ">sent</text>" not in sections()[0].figures["panel 1"](data)
+
+
+def test_0_w_is_stated(made: Made) -> None:
+    found = outlook(made(EVENING.replace("power: 10 W", "power: 0 W") + SUN))
+    assert found["value"]["sent"] == [{"power_w": 10, "mode": "CW"}]
+    assert found["notes"] == [
+        "The power is stated as 0 W, nothing is sent: 10 W is taken, as of a station that may be heard."
+    ]
 
 
 def test_a_sunspot_number_stands_for_its_flux(made: Made) -> None:
@@ -178,21 +233,62 @@ def test_the_text_has_a_mark_for_each_hour(made: Made) -> None:
     draw = sections()[0].text
     assert draw is not None
     lines = draw(data).splitlines()
-    assert lines[0] == "# open, + marginal, . closed; d day, n night, * on the air"
-    assert lines[2] == "UTC     20 21 22 23 00 01 02 03 04 05"
-    assert lines[3] == "local   13 14 15 16 17 18 19 20 21 22"
-    assert lines[5] == "on air         *  *  *  *  *  *"
+    assert lines[:2] == [
+        "# open; marginal: + near the usable frequency, ~ weak",
+        "closed: . too high a frequency, - too weak; d day, n night, * on the air",
+    ]
+    assert lines[3] == "UTC     20 21 22 23 00 01 02 03 04 05"
+    assert lines[4] == "local   13 14 15 16 17 18 19 20 21 22"
+    assert lines[6] == "on air         *  *  *  *  *  *"
     rows = [line for line in lines if line.startswith("160 m ")]
     assert len(rows) == len(data["chart"]["panels"]) == 3
     assert all(len(row.split()) == 2 + len(data["chart"]["columns"]) for row in rows)
 
 
 def test_bands_of_one_reach_share_a_row_and_missing_hours_are_counted(made: Made) -> None:
-    data = section(made(EVENING.replace("20:30", "23:00").replace("21:15", "23:30") + "conditions: {f107: 90}\n"))
+    data = section(made(SLOTS.replace("SSB, power: 5 W", "CW, power: 100 W") + SUN))
     assert data is not None
-    rows = data["chart"]["distances"]
-    assert rows[0]["band"].startswith("160 m, 80 m")
-    assert json.dumps(rows).count("hours nowhere") >= 1
+    chart = data["chart"]
+    assert chart["distances_title"] == "Where one hop is open or marginal while on the air"
+    rows = {row["band"]: (row["skip"], row["reach"]) for row in chart["distances"]}
+    assert rows["160 m"] == ("0 km", "2,000 km")
+    assert rows["15 m"][1] == "3,400 km; in 3 of 4 hours nowhere"
+    assert chart["hops"] == (
+        "One hop of it; two or more reach farther where the signal is strong enough, and the chart takes them in."
+    )
+
+
+def test_what_a_band_lacks_stands_beside_its_state(made: Made) -> None:
+    found = made(SLOTS + SUN)
+    data, value = section(found), outlook(found)["value"]
+    assert data is not None
+    short = {"": "", "above the usable frequency": "frequency", "near the usable frequency": "frequency"}
+    for panel, path in zip(data["chart"]["panels"], value["paths"], strict=True):
+        because = {one["band"]: one["because"] for one in path["bands"]}
+        for row in panel["rows"]:
+            assert row["lacks"] == [short.get(why, "signal") for why in because[row["band"]]]
+    text = sections()[0].text
+    assert text is not None
+    far = text(data).split("Path of 3,000 km")[1].splitlines()
+    assert far[1] == "160 m    -  #  #  #  #  -  -  -  -"
+    assert far[8] == "15 m     +  +  +  +  .  .  .  .  ."
+    assert "near the usable frequency" not in sections()[0].figures["weak"](data)
+    shapes = {sections()[0].figures[name](data).split("</defs>")[1] for name in ("near", "weak", "above", "too weak")}
+    assert len(shapes) == 4
+
+
+def test_the_near_vertical_frequency_is_that_of_hours_of_the_outing(made: Made) -> None:
+    data = section(made(EVENING + SUN))
+    assert data is not None
+    line = data["chart"]["near_vertical"]
+    # On the air from 22:30 to 03:30 UTC; the hours shown are 20 to 05.
+    hours = [int(part[:2]) for part in line.split(" at ")[2:]]
+    assert line.startswith("While on the air, near-vertical paths by the F2 layer are best worked at ")
+    assert set(hours) <= {22, 23, 0, 1, 2, 3}
+    silent = section(made(EVENING.replace('on_air: ["15:30", "20:30"],', "") + SUN))
+    assert silent is not None
+    assert silent["chart"]["near_vertical"].startswith("During the outing, near-vertical paths by the F2 layer are ")
+    assert silent["chart"]["distances_title"] == "Where one hop is open or marginal during the outing"
 
 
 def test_a_zone_that_is_half_an_hour_off_shows_its_minutes(made: Made) -> None:
@@ -201,7 +297,7 @@ def test_a_zone_that_is_half_an_hour_off_shows_its_minutes(made: Made) -> None:
     draw, text = sections()[0].figures["panel 0"], sections()[0].text
     assert ">13:30<" in draw(data)
     assert text is not None
-    assert text(data).splitlines()[3].startswith("local:30")
+    assert text(data).splitlines()[4].startswith("local:30")
 
 
 def test_a_long_outing_labels_every_other_hour_and_00_utc(made: Made) -> None:
@@ -212,7 +308,7 @@ def test_a_long_outing_labels_every_other_hour_and_00_utc(made: Made) -> None:
     assert text is not None
     lines = text(data).splitlines()
     assert max(len(line) for line in lines if line[:6] in ("UTC   ", "local ", "160 m ")) < 60
-    assert lines[2] == "UTC      12  14  16  18  20  22  00  02  04  06  08  10"
+    assert lines[3] == "UTC      12  14  16  18  20  22  00  02  04  06  08  10"
     assert len(data["chart"]["columns"]) == 25
     assert ">00</text>" in drawn
     assert ">01</text>" not in drawn.split("local")[0]
@@ -222,24 +318,37 @@ def test_without_a_chart_nothing_is_drawn() -> None:
     assert sections()[0].figures["panel 0"]({"missing": "why", "chart": None}) == ""
 
 
-def test_the_grey_line_lies_between_sunrise_or_sunset_and_civil_twilight(made: Made) -> None:
-    found = made(EVENING + SUN)
+def grey_line(found: dict[str, Any]) -> str:
     data = section(found)
     assert data is not None
-    edges = [one for one in found["facts"] if one["fact"].startswith("sun.") and one["detail"]]
-    local = {one["fact"]: one["detail"]["local"] for one in edges}
-    line = data["chart"]["grey_line"]
-    assert f"from {local['sun.civil_dawn']} to {local['sun.rise']} local time (" in line
-    assert f"and from {local['sun.set']} to {local['sun.civil_dusk']} local time (03:" in line
+    return str(data["chart"]["grey_line"])
 
 
-def test_where_the_sun_does_not_set_there_is_no_grey_line(made: Made) -> None:
+def test_the_grey_line_is_that_of_the_outing(made: Made) -> None:
+    # Sunset on 27 June 2026 at 39.9 N, 117.3 W is at 20:22 and civil dusk at 20:55, Pacific time; dawn was hours ago.
+    assert grey_line(made(EVENING + SUN)) == (
+        "The edge of night (grey line) lies over the station from 20:22 to 20:55 local time (03:22Z to 03:55Z)."
+    )
+
+
+def test_the_dawn_that_follows_a_night_is_the_one_that_is_told(made: Made) -> None:
+    night = SLOTS.replace('"22:30"', '"21:00"') + SUN
+    line = grey_line(made(night))
+    assert line.count("from ") == 2
+    assert "from 21:18 to 21:59 local time (19:18Z to 19:59Z)" in line
+    assert "and from 04:35 (28 June) to 05:16 (28 June) local time (02:35Z to 03:16Z)." in line
+
+
+NO_EDGE = "The edge of night (grey line) does not lie over the station from 3 h before the outing to 3 h after it."
+
+
+def test_no_edge_of_night_is_said(made: Made) -> None:
     north = EVENING.replace("lat: 39.90412, lon: -117.30288", "lat: 70.2, lon: 20.1").replace(
         "America/Los_Angeles", "Europe/Oslo"
     )
-    data = section(made(north + SUN))
-    assert data is not None
-    assert data["chart"]["grey_line"] is None
+    assert grey_line(made(north + SUN)) == NO_EDGE
+    noon = EVENING.replace("14:45", "10:00").replace("15:30", "10:30").replace("20:30", "14:00")
+    assert grey_line(made(noon.replace("21:15", "14:30") + SUN)) == NO_EDGE
 
 
 FLUX, NUMBER = "solar radio flux at 10.7 cm, mean over 81 days", "sunspot number, mean over 12 months"
@@ -268,4 +377,8 @@ def test_a_date_for_which_there_is_no_model_cannot_be_told(plan: Callable[[str],
     path.write_text(path.read_text().replace("2026-06-27", f"{year}-06-27"))
     record = load(path, engine()).world.value("trip", "bands.outlook")
     assert record.reason is not None
-    assert (record.reason.code, record.reason.text) == ("outside validity", f"year {year} is outside 1965 to 2034")
+    assert (record.reason.code, record.reason.text) == (
+        "outside validity",
+        f"year {year} is outside 1965 to 2034; plan another date, or leave f107 and sunspot_number out of conditions: "
+        "the briefing then has no band outlook",
+    )

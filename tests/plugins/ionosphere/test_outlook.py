@@ -87,7 +87,26 @@ def test_high_bands_skip_what_is_near(june: dict[str, Any]) -> None:
     assert set(band(near, "20 m")["because"]) == {"above the usable frequency"}
     assert band(far, "20 m")["states"][NOON_UT] == "marginal"
     twenty = next(one for one in june["reach"] if one["band"] == "20 m")
-    assert 1000 < twenty["skip_km"][NOON_UT] < twenty["reach_km"][NOON_UT]
+    assert 600 < twenty["skip_km"][NOON_UT] < twenty["reach_km"][NOON_UT]
+
+
+@pytest.mark.parametrize("power_w", [1.0, 10.0, 100.0])
+def test_the_table_of_hops_says_of_a_path_what_the_chart_says(power_w: float) -> None:
+    found = band_outlook(*JUNE, power_w=power_w, paths_km=[200, 500, 1000, 1500, 2000, 3000])
+    told = 0
+    for path in found["paths"]:
+        for one, reach in zip(path["bands"], found["reach"], strict=True):
+            for state, skip, far in zip(one["states"], reach["skip_km"], reach["reach_km"], strict=True):
+                if skip is not None and skip <= path["km"] <= far:
+                    assert state != "closed"
+                    told += 1
+    assert told > 300
+
+
+def test_a_weak_signal_ends_a_hop(june: dict[str, Any]) -> None:
+    low = next(one for one in june["reach"] if one["band"] == "160 m")
+    assert low["reach_km"][NOON_UT] < 1000 < low["reach_km"][MIDNIGHT_UT]
+    assert band(june["paths"][2], "160 m")["states"][NOON_UT] == "closed"
 
 
 def test_a_more_active_sun_opens_more(june: dict[str, Any]) -> None:
