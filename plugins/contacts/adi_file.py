@@ -12,6 +12,7 @@ _TAG = re.compile(r"<\s*([A-Za-z0-9_]+)\s*(?::([0-9]{1,9})(?::[^<>:]*)?)?>")
 _HEADER_END = re.compile(r"<EOH>", re.IGNORECASE)
 _RECORD_END = re.compile(r"<EOR>", re.IGNORECASE)
 _SPACE = re.compile(r"\s*")
+CUT_OFF = "Delete the record that is not whole, or copy the file again."
 READ = ("QSO_DATE", "TIME_ON", "QSO_DATE_OFF", "TIME_OFF", "MODE", "SUBMODE")
 """The fields that runs are made from; after their values nothing may stand that the length leaves out."""
 
@@ -64,7 +65,7 @@ class AdiText:
             at = after
         if fields:
             first = min(field.at for field in fields.values())
-            self.refuse(first, "the record that begins here has no <EOR>", "The file may be cut off; export it again.")
+            self.refuse(first, "the file ends in the middle of the record that begins here", CUT_OFF)
 
     def refuse(self, at: int, what: str, advice: str) -> NoReturn:
         """Raises the InputError that points at an offset of the text."""
@@ -86,6 +87,8 @@ class AdiText:
         """The tag's name in capitals, the length of its value, and the offset after it."""
         found = _TAG.match(self.text, at)
         name = found[1].upper() if found else ""
+        if found is None and ">" not in self.text[at:]:
+            self.refuse(at, "the file ends in the middle of a record, within the tag that begins here", CUT_OFF)
         if found is None or (found[2] is None) != (name == "EOR"):
             self.refuse(at, "this is no tag of an ADI file", "A tag is <NAME:LENGTH>, such as <MODE:3>, or <EOR>.")
         return name, int(found[2] or 0), found.end()
@@ -106,10 +109,10 @@ class AdiText:
 
     def _check(self, at: int, name: str, start: int, end: int, fits: bool) -> None:
         due, there = end - start, len(self.text) - start
-        if due > there:
-            advice = "The file may be cut off; export it again."
-            self.refuse(at, f"the value of {name} is cut off: {due} characters are due, {there} are there", advice)
         value = self.text[start:end]
+        if due > there and not _RECORD_END.search(value):
+            what = f"the file ends in the middle of a record: of {name} {due} characters are due, {there} are there"
+            self.refuse(at, what, CUT_OFF)
         if _RECORD_END.search(value):
             self.refuse(at, f"the length of {name} reaches past an <EOR>", "Mend the length, or export the file again.")
         if not fits and (name in READ or not value.isascii()):

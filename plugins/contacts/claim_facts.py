@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
 from afield.plugins.contacts.day_facts import COUNTED, SHARED
 from afield.plugins.contacts.odds import chance_of, minutes_for
 from afield.plugins.contacts.program_facts import OUTING, UTC_DAY, YEAR
 from afield.plugins.contacts.rate_facts import CHANCE_DETAIL, DETAIL
+
+if TYPE_CHECKING:
+    from afield.plugins.contacts.counted import Counted
 
 NONE_STATED = "No contacts of earlier outings of this year are stated for the claim: none are taken."
 
@@ -24,12 +27,21 @@ def claim_minutes_counted(
     program_one_contact_counts_for: str | None, operators: list[tuple[Subject, Any]],
 ) -> Estimate:  # fmt: skip
     """Minutes on the air of the outing that count for the claim, of one for whom the minimum is."""
+    shares = (program_counted_for, program_one_contact_counts_for, _names(operators), int(program_claimed))
+    found = _counted(schedule_instants, *shares)
+    return Estimate(found.minutes, detail={"who": found.who, "basis": found.basis}, method=found.basis)
+
+
+def _names(operators: list[tuple[Subject, Any]]) -> list[str]:
+    return [operator.label for operator, _ in operators]
+
+
+def _counted(
+    instants: dict[str, Any], counted_for: str | None, counts_for: str | None, names: list[str], claimed: int
+) -> Counted:
     from afield.plugins.contacts.counted import Shares, counted, spans_of
 
-    names = [operator.label for operator, _ in operators]
-    shares = Shares(program_counted_for, program_one_contact_counts_for, names, int(program_claimed))
-    found = counted(spans_of(schedule_instants), shares)
-    return Estimate(found.minutes, detail={"who": found.who, "basis": found.basis}, method=found.basis)
+    return counted(spans_of(instants), Shares(counted_for, counts_for, names, claimed))
 
 
 @fact(
@@ -61,7 +73,8 @@ def _refuse_two_years(instants: dict[str, Any]) -> None:
     }  # fmt: skip
     if len(years) > 1:
         told = " and ".join(str(year) for year in sorted(years))
-        raise CannotTell(f"the time on the air lies in {told}, by UTC or by the local clock", "schedule.on_air")
+        text = f"the time on the air lies in {told}, by UTC or by the local clock; plan what lies in each by itself"
+        raise CannotTell(text, "schedule.on_air", "cannot be computed", "trip")
 
 
 @fact(
@@ -98,23 +111,31 @@ def _refuse_by_day(period: str | None) -> None:
 
 @fact(
     "claim.best_division", kind="claim", type="opaque", title="best division of the time across 00:00 UTC",
-    owns_uncertainty=True, encode=lambda division: division, optional=["program_period"],
+    owns_uncertainty=True, encode=lambda division: division, each={"operators": ("operator", "operator.class")},
+    optional=["program_period", *SHARED, "schedule_set_up", "schedule_pack_up"],
 )  # fmt: skip
 def claim_best_division(
-    contacts_rate: dict[str, Any], claim_minutes_counted: float, program_minimum_contacts: float,
-    program_period: str | None,
+    contacts_rate: dict[str, Any], program_minimum_contacts: float, program_period: str | None,
+    schedule_instants: dict[str, Any], program_claimed: float, program_counted_for: str | None,
+    program_one_contact_counts_for: str | None, operators: list[tuple[Subject, Any]], schedule_set_up: float | None,
+    schedule_pack_up: float | None,
 ) -> Estimate:  # fmt: skip
-    """Minutes before and after 00:00 UTC with which both UTC days most likely reach the minimum, as JSON."""
-    from afield.plugins.contacts.computations.utc_days import best_division
+    """Minutes before and after 00:00 UTC with which both UTC days most likely reach the minimum, as JSON.
+
+    With the chance that one UTC day would have alone, when that is by the clock, and whether it fits the plan.
+    """
+    from afield.plugins.contacts.division import Room, division_of
 
     if program_period not in (None, UTC_DAY):
         raise CannotTell(f"the program counts its contacts over the {program_period}, not by UTC day")
-    wanted, per_h, k = int(program_minimum_contacts), contacts_rate["per_h"], contacts_rate["dispersion_k"]
+    shares = (program_counted_for, program_one_contact_counts_for, _names(operators), int(program_claimed))
+    counted = _counted(schedule_instants, *shares)
+    room = Room(schedule_instants, schedule_set_up, schedule_pack_up)
     try:
-        found = best_division(round(claim_minutes_counted), per_h, per_h, wanted, wanted, k)
+        found = division_of(counted, contacts_rate, int(program_minimum_contacts), room)
     except ValueError as error:
         raise CannotTell(str(error), "schedule.on_air", "outside validity", "trip") from error
-    return Estimate(found._asdict(), method="every whole minute is tried, for the greatest chance of both days")
+    return Estimate(found, method="every whole minute is tried, for the greatest chance of both days")
 
 
 FACTS: list[Fact] = [

@@ -31,11 +31,15 @@ class Shares:
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """Minutes that count for one claim, whose they are, and in words what they rest on."""
+    """Minutes that count for one claim, whose they are, and in words what they rest on.
+
+    `spent` are the minutes on the air that they are of, before any division; None for those of one operator's slots.
+    """
 
     minutes: float
     who: str
     basis: str
+    spent: float | None = None
 
 
 Span = tuple[datetime, datetime, str | None]
@@ -77,7 +81,7 @@ def counted(spans: Sequence[Span], shares: Shares) -> Counted:
     if shares.counts_for != ONE_REFERENCE or shares.claimed < 2:
         return found
     basis = f"{found.basis}, divided equally among {shares.claimed} references"
-    return Counted(found.minutes / shares.claimed, found.who, basis)
+    return Counted(found.minutes / shares.claimed, found.who, basis, found.spent)
 
 
 def minutes_of(spans: Sequence[Span]) -> float:
@@ -86,7 +90,12 @@ def minutes_of(spans: Sequence[Span]) -> float:
 
 
 def _of_all(spans: Sequence[Span], shares: Shares) -> Counted:
-    return Counted(minutes_of(spans), shares.counted_for or "station call", "all time on the air")
+    return _whole(spans, shares.counted_for or "station call")
+
+
+def _whole(spans: Sequence[Span], who: str) -> Counted:
+    minutes = minutes_of(spans)
+    return Counted(minutes, who, "all time on the air", minutes)
 
 
 def _of_an_operator(spans: Sequence[Span], shares: Shares) -> Counted:
@@ -95,10 +104,19 @@ def _of_an_operator(spans: Sequence[Span], shares: Shares) -> Counted:
         what = "some slots name their operator and others do not"
         raise CannotTell(what, "schedule.slots[].operator", "missing input", "trip")
     if named:
-        who = min(named, key=lambda name: minutes_of(named[name]))
-        return Counted(minutes_of(named[who]), who, f"the slots of operator {who}")
+        return _of_the_least({name: minutes_of(own) for name, own in named.items()})
     many = len(shares.operators)
     if many < 2:
-        return Counted(minutes_of(spans), next(iter(shares.operators), OPERATOR), "all time on the air")
+        return _whole(spans, next(iter(shares.operators), OPERATOR))
     basis = f"all time on the air, divided equally among the operators {quoted_list(shares.operators)}"
-    return Counted(minutes_of(spans) / many, "each operator", basis)
+    return Counted(minutes_of(spans) / many, "each operator", basis, minutes_of(spans))
+
+
+def _of_the_least(minutes: Mapping[str, float]) -> Counted:
+    """The operator with the least time on the air, for whom the chance is least; the others are named."""
+    who = min(minutes, key=lambda name: minutes[name])
+    others = ", ".join(f"{name} {time:,.0f} min" for name, time in minutes.items() if name != who)
+    basis = f"the slots of operator {who}"
+    if others:
+        basis = f"{basis}, {minutes[who]:,.0f} min, who has the least ({others})"
+    return Counted(minutes[who], who, basis)

@@ -4,27 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 
-from afield.core.api import CannotTell, InputError, Piece, Place, Problem, amount_in, did_you_mean, quoted_list
+from afield.core.api import InputError, Piece, Place, Problem, amount_in, did_you_mean, quoted_list
 from afield.plugins.contacts.adi_file import AdiText, Record
+from afield.plugins.contacts.computations.rates import time_words
 from afield.plugins.contacts.computations.runs import Run, runs_of, tells_time
 from afield.plugins.contacts.log_times import end_of, mode_of, start_of
 
 MOST_BYTES = 16 * 1024 * 1024
 """About 80,000 contacts with 200 characters each."""
 
-SETTLE = "contacts.earlier"
-
 
 @dataclass
 class Counts:
-    """Contacts and hours of each earlier outing or run, what the reader must know of them, and the logs read."""
+    """Contacts and hours of each earlier outing or run, what the reader must know of them, and the logs read.
+
+    `silent` says of each log that counts nothing why.
+    """
 
     contacts: list[int] = field(default_factory=list)
     hours: list[float] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     logs: list[dict[str, str]] = field(default_factory=list)
+    silent: list[str] = field(default_factory=list)
 
     def add(self, contacts: int, hours: float) -> None:
         """One outing or run more."""
@@ -32,7 +35,28 @@ class Counts:
         self.hours.append(hours)
 
 
+WORDS = {"digital": "digital (FT8, FT4, JS8)"}
+"""Mode as it counts -> in words, where that is not the mode itself."""
 Key = frozenset[tuple[str, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class Sought:
+    """Which records of a log count.
+
+    Attributes:
+        modes: as they count; none for all.
+        day: local date of the outing that is planned; what is later is none of the earlier ones.
+
+    """
+
+    modes: Sequence[str]
+    day: date
+
+    @property
+    def among(self) -> str:
+        """The modes in words: " in SSB or CW"; empty for all."""
+        return f" in {' or '.join(WORDS.get(mode, mode) for mode in self.modes)}" if self.modes else ""
 
 
 @dataclass
@@ -40,22 +64,23 @@ class _Kept:
     """The records of one log that count, and how many do not."""
 
     spans: list[tuple[datetime, datetime]] = field(default_factory=list)
+    later: int = 0
     others: int = 0
     twice: int = 0
     no_end: int = 0
 
 
-def earlier_counts(piece: Piece, planned: Collection[str], modes: dict[str, str]) -> Counts:
+def earlier_counts(piece: Piece, planned: Collection[str], modes: dict[str, str], day: date) -> Counts:
     """The counts that a plan states, and those of the runs in the logs that it names.
 
     Args:
         piece: the list `contacts.earlier`.
         planned: modes that the plan states; empty, a log counts in all modes.
         modes: mode as plans and logs write it, in capitals -> the mode that it counts as.
+        day: local date of the outing that is planned.
 
     Raises:
         InputError: a log that cannot be read or is broken, or an entry of which it is not clear what it says.
-        CannotTell: no run in a log.
 
     """
     found, seen = Counts(), set[Key]()
@@ -69,7 +94,7 @@ def earlier_counts(piece: Piece, planned: Collection[str], modes: dict[str, str]
                 "Write two entries.",
                 index,
             )
-        _add_log(found, piece, index, _wanted(piece, index, planned, modes), modes, seen)
+        _add_log(found, piece, index, Sought(_wanted(piece, index, planned, modes), day), modes, seen)
     return found
 
 
@@ -84,39 +109,44 @@ def _wanted(piece: Piece, index: int, planned: Collection[str], modes: dict[str,
     return list(dict.fromkeys(modes.get(name.upper(), name.upper()) for name in names))
 
 
-def _add_log(
-    found: Counts, piece: Piece, index: int, wanted: Sequence[str], modes: dict[str, str], seen: set[Key]
-) -> None:
+def _add_log(found: Counts, piece: Piece, index: int, sought: Sought, modes: dict[str, str], seen: set[Key]) -> None:
     name = str(piece.data[index]["log"])
     content = _content(piece, index)
     text, latin = _decoded(name, content)
-    kept = _kept(text, wanted, modes, seen)
-    zero = min((start for start, _ in kept.spans), default=None)
-    starts, ends = ([_hours(span[side], zero) for span in kept.spans] for side in (0, 1))
-    runs = runs_of(starts, ends)
+    kept = _kept(text, sought, modes, seen)
+    runs = _runs(kept)
     used = [run for run in runs if tells_time(run)]
-    if not used:
-        among = f" in {' or '.join(wanted)}" if wanted else ""
-        raise CannotTell(f"{name} has no run of two or more contacts{among} that no earlier log holds", SETTLE)
     for run in used:
         found.add(*run)
-    found.notes.append(_note(name, used, wanted))
-    found.notes += _left_out(name, kept, runs, wanted, text.in_bytes, latin)
+    if not used:
+        found.silent.append(
+            f"{name} counts nothing: it has no run of two or more contacts{sought.among} that no earlier log holds"
+        )
+    found.notes.append(_note(name, used, sought) if used else found.silent[-1])
+    found.notes += _left_out(name, kept, runs, sought, text.in_bytes, latin)
     found.logs.append({"file": name, "sha256": _sha256(content)})
+
+
+def _runs(kept: _Kept) -> list[Run]:
+    zero = min((start for start, _ in kept.spans), default=None)
+    starts, ends = ([_hours(span[side], zero) for span in kept.spans] for side in (0, 1))
+    return runs_of(starts, ends)
 
 
 def _hours(instant: datetime, zero: datetime | None) -> float:
     return 0.0 if zero is None else (instant - zero).total_seconds() / 3600
 
 
-def _kept(text: AdiText, wanted: Collection[str], modes: dict[str, str], seen: set[Key]) -> _Kept:
-    """The records of the modes, each once; all are read whole before any counts."""
+def _kept(text: AdiText, sought: Sought, modes: dict[str, str], seen: set[Key]) -> _Kept:
+    """The records that are sought, each once; all are read whole before any counts."""
     kept, count = _Kept(), 0
     for count, record in enumerate(text.records(), 1):  # noqa: B007
         start = start_of(text, record)
         end = end_of(text, record, start)
         key = _key(record)
-        if wanted and mode_of(record, modes) not in wanted:
+        if start.date() > sought.day:
+            kept.later += 1
+        elif sought.modes and mode_of(record, modes) not in sought.modes:
             kept.others += 1
         elif key in seen:
             kept.twice += 1
@@ -170,29 +200,34 @@ def _of_file(name: str, what: str, advice: str) -> InputError:
     return InputError([Problem(Place(name, 1, 1), what, advice)])
 
 
-def _note(name: str, runs: Sequence[Run], wanted: Sequence[str]) -> str:
+def _note(name: str, runs: Sequence[Run], sought: Sought) -> str:
     contacts, hours = sum(run.contacts for run in runs), sum(run.hours for run in runs)
-    among = f" in {' or '.join(wanted)}" if wanted else ", all modes"
+    among = sought.among or ", all modes"
     return (
-        f"{name}: {contacts} contacts in {_many(len(runs), 'run')}, {hours:.2f} h{among}. "
+        f"{name}: {contacts} contacts in {_many(len(runs), 'run')}, {time_words(hours)}{among}. "
         "Starts at most 30 minutes apart make a run (common practice, no source); its time takes in one mean gap more."
     )
 
 
-def _left_out(
-    name: str, kept: _Kept, runs: Sequence[Run], wanted: Sequence[str], in_bytes: int, latin: bool
-) -> list[str]:
+def _left_out(name: str, kept: _Kept, runs: Sequence[Run], sought: Sought, in_bytes: int, latin: bool) -> list[str]:
     alone = sum(run.contacts for run in runs if not tells_time(run))
     silent = f"{_many(alone, 'contact')} left out that tell no time (alone, or all begun in one minute)"
+    higher = "; the rate comes out the higher for it" if any(tells_time(run) for run in runs) else ""
+    after = f"later than the day of the outing, {sought.day}"
     said = [
-        (alone, f"{name}: {silent}; the rate comes out the higher for it"),
-        (kept.others, f"{name}: {_many(kept.others, 'record')} left out that are not in {' or '.join(wanted)}"),
+        (alone, f"{name}: {silent}{higher}"),
+        (kept.later, f"{name}: {_many(kept.later, 'record')} left out that {_are(kept.later)} {after}"),
+        (kept.others, f"{name}: {_many(kept.others, 'record')} left out that are not{sought.among}"),
         (kept.twice, f"{name}: {_many(kept.twice, 'record')} left out that stood there, or in a log before, already"),
         (kept.no_end, f"{name}: {_many(kept.no_end, 'end')} left out, more than 30 minutes after the start"),
         (in_bytes, f"{name}: {_many(in_bytes, 'length')} counted in bytes; the standard has characters"),
         (latin, f"{name}: is not UTF-8 and was read as Latin-1"),
     ]
     return [text for due, text in said if due]
+
+
+def _are(count: int) -> str:
+    return "is" if count == 1 else "are"
 
 
 def _many(count: int, noun: str) -> str:

@@ -12,7 +12,7 @@ def contacts_text(data: Data) -> str:
     """The section as plain text."""
     head = data["rate"] or data["trouble"]
     blocks = [line for claim in data["claims"] for line in ("", *_claim(claim))]
-    return "\n".join([*([head] if head else []), *blocks, "", *data["assumptions"]])
+    return "\n".join([*([head] if head else []), *data["rate_notes"], *blocks, "", *data["assumptions"]])
 
 
 def _claim(claim: Data) -> Iterator[str]:

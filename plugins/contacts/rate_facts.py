@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
+from datetime import date
+from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact, quoted_list
 
-MODES = {"CW": "CW", "SSB": "SSB", "USB": "SSB", "LSB": "SSB", "FM": "FM", "FT8": "digital", "FT4": "digital"}
-"""Mode as plans write it -> mode of the table of usual rates."""
+if TYPE_CHECKING:
+    from afield.plugins.contacts.earlier_logs import Counts
+
+Modes = Sequence[str | None]
+MODES = {
+    "CW": "CW", "SSB": "SSB", "USB": "SSB", "LSB": "SSB", "FM": "FM", "FT8": "digital", "FT4": "digital",
+    "JS8": "digital", "DIGITAL": "digital",
+}  # fmt: skip
+"""Mode as plans write it, in capitals -> mode of the table of usual rates."""
+LOG_MODES = {**MODES, "RTTY": "RTTY"}
+"""Mode as plans and logs write it, in capitals -> mode that a record counts as; of some no usual rate is known."""
+UNKNOWN = "how many contacts to expect in {} is not known, without own counts (contacts.earlier); known: {}"
+NO_RATE = "No earlier log or count tells a rate: the usual one in {} is taken."
 DETAIL = {"basis": "what the rate rests on"}
 LOGS_DETAIL = {"logs": "earlier logs that were read, each with its SHA-256"}
 CHANCE_DETAIL = {**DETAIL, "minutes": "whole minutes that count", "wanted": "contacts that are wanted"}
@@ -19,24 +32,27 @@ CHANCE_DETAIL = {**DETAIL, "minutes": "whole minutes that count", "wanted": "con
     optional=["contacts_earlier", "schedule_mode", "slot_modes"], detail=LOGS_DETAIL,
 )  # fmt: skip
 def contacts_rate(
-    contacts_earlier: Piece | None, schedule_mode: str | None, slot_modes: list[tuple[Subject, str | None]]
-) -> Estimate:
+    trip_date: str, contacts_earlier: Piece | None, schedule_mode: str | None,
+    slot_modes: list[tuple[Subject, str | None]],
+) -> Estimate:  # fmt: skip
     """The rate with its interval, dispersion and basis: by own counts, else the usual one of the mode."""
-    from afield.plugins.contacts.computations.rates import usual_rate
-
-    modes = [own or schedule_mode for _, own in slot_modes] or [schedule_mode]
-    if contacts_earlier is not None:
-        return _own_rate(contacts_earlier, modes)
-    rate = usual_rate(_usual_mode(modes))
-    return Estimate(rate._asdict(), method=rate.basis)
+    own = [mode for _, mode in slot_modes]
+    modes = [mode or schedule_mode for mode in own] or [schedule_mode]
+    where = "schedule.slots[].mode" if any(own) else "schedule.mode"
+    found = None if contacts_earlier is None else _counts(contacts_earlier, modes, trip_date)
+    return _own_rate(found) if found and found.contacts else _usual_rate(modes, where, found)
 
 
-def _own_rate(earlier: Piece, modes: list[str | None]) -> Estimate:
-    """The rate by stated counts and by earlier logs, of which the records in the planned modes count."""
-    from afield.plugins.contacts.computations.rates import rate_from_counts
+def _counts(earlier: Piece, modes: Modes, day: str) -> Counts:
+    """The stated counts and those of earlier logs, of which the records in the planned modes count."""
     from afield.plugins.contacts.earlier_logs import earlier_counts
 
-    found = earlier_counts(earlier, [mode for mode in modes if mode is not None], MODES)
+    return earlier_counts(earlier, [mode for mode in modes if mode is not None], LOG_MODES, date.fromisoformat(day))
+
+
+def _own_rate(found: Counts) -> Estimate:
+    from afield.plugins.contacts.computations.rates import rate_from_counts
+
     try:
         rate = rate_from_counts(found.contacts, found.hours)
     except ValueError as error:
@@ -44,18 +60,44 @@ def _own_rate(earlier: Piece, modes: list[str | None]) -> Estimate:
     return Estimate(rate._asdict(), detail={"logs": found.logs}, method=rate.basis, notes=tuple(found.notes))
 
 
-def _usual_mode(modes: list[str | None]) -> str:
-    """The mode of the table that all the time on the air is in."""
+def _usual_rate(modes: Modes, where: str, found: Counts | None) -> Estimate:
+    """The usual rate of the mode; with what is said of logs that tell none."""
+    from afield.plugins.contacts.computations.rates import usual_rate
+
+    mode = _usual_mode(modes, where, "; ".join(found.silent) if found else "")
+    rate = usual_rate(mode)
+    if found is None:
+        return Estimate(rate._asdict(), method=rate.basis)
+    notes = (*found.notes, NO_RATE.format(mode))
+    return Estimate(rate._asdict(), detail={"logs": found.logs}, method=rate.basis, notes=notes)
+
+
+def _usual_mode(modes: Modes, where: str, silent: str) -> str:
+    """The mode of the table that all the time on the air is in.
+
+    Args:
+        modes: of the slots, or of the schedule.
+        where: the plan's key of them.
+        silent: why the logs tell no rate; empty where there is none.
+
+    Raises:
+        CannotTell: no mode is stated, its rate is not known, or there are several.
+
+    """
+    also = f"{silent}, and " if silent else ""
     stated = list(dict.fromkeys(mode for mode in modes if mode is not None))
-    if not stated or len(stated) < len(set(modes)):
-        raise CannotTell("neither earlier counts nor the mode is stated", "contacts.earlier", "not stated")
+    if not stated:
+        text = f"{also}no mode is stated" if also else "neither earlier counts nor the mode is stated"
+        raise CannotTell(text, where, "not stated")
+    if len(stated) < len(set(modes)):
+        raise CannotTell(f"{also}the mode of a slot is not stated", where, "not stated")
     unknown = next((mode for mode in stated if mode.upper() not in MODES), None)
     if unknown is not None:
-        raise CannotTell(f"how many contacts to expect in {unknown} is not known", "contacts.earlier")
+        raise CannotTell(f"{also}{UNKNOWN.format(unknown, quoted_list(MODES))}", where, "cannot be computed")
     found = list(dict.fromkeys(MODES[mode.upper()] for mode in stated))
     if len(found) > 1:
-        text = f"the slots are in {' and '.join(stated)}, whose usual rates differ"
-        raise CannotTell(text, "contacts.earlier")
+        text = f"{also}the slots are in {' and '.join(stated)}, whose usual rates differ"
+        raise CannotTell(text, "contacts.earlier", "not stated")
     return found[0]
 
 

@@ -11,6 +11,7 @@ from afield.plugins.contacts.section_words import (
     ASSUMPTIONS,
     chance_words,
     day_words,
+    division_words,
     minutes_words,
     rate_words,
     rules_words,
@@ -27,6 +28,11 @@ WANTS = (
     "utc_day.touched", "claim_day.minutes_counted", "claim_day.chance_of_minimum", "claim_day.minutes_for_minimum",
     "claim.minutes_counted", "claim.contacts_wanted", "claim.chance_of_minimum", "claim.minutes_for_minimum",
     "claim.best_division",
+)  # fmt: skip
+ALREADY_STATED = ("outside validity", "cannot be computed")
+"""Codes of reasons whose input is there, but is not such that an answer follows from it."""
+STATE, CHANGE, NOTHING_SETTLES = (
+    "Cannot tell: {}. State `{}`.", "Cannot tell: {}. Change `{}`.", "Cannot tell: {}.",
 )  # fmt: skip
 
 
@@ -57,6 +63,7 @@ def contacts_data(facts: Facts) -> dict[str, Any] | None:
     known = rate is not None and rate["reason"] is None
     return {
         "rate": rate_words(rate["value"]) if rate and known else None,
+        "rate_notes": list(rate.get("notes") or ()) if rate and known else [],
         "trouble": None if known or rate is None else _why(rate),
         "claims": claims,
         "assumptions": list(ASSUMPTIONS),
@@ -122,13 +129,7 @@ def _row(found: Found, kind: str, subject: str, period: str) -> dict[str, Any]:
 
 def _division(found: Found, claim: str) -> str | None:
     best = found.value("claim.best_division", claim)
-    if best is None:
-        return None
-    first, second = (chance_words({"value": 100 * best[key]}) for key in ("chance_before", "chance_after"))
-    return (
-        f"To make it on both UTC days with the same time: {best['minutes_before']} min before 00:00 UTC and "
-        f"{best['minutes_after']} min after it, with chances of {first} and {second}."
-    )
+    return None if best is None else " ".join(division_words(best))
 
 
 def _notes(found: Found, claim: str, by_day: bool) -> list[str]:
@@ -152,5 +153,5 @@ def _of_claim(found: Found, fact: str, claim: str) -> list[Mapping[str, Any]]:
 
 def _why(record: Mapping[str, Any]) -> str:
     reason = record["reason"]
-    settle = f" State `{reason['settle']}`." if reason["settle"] else ""
-    return f"Cannot tell: {reason['text']}.{settle}"
+    words = CHANGE if reason["code"] in ALREADY_STATED else STATE
+    return (words if reason["settle"] else NOTHING_SETTLES).format(reason["text"], reason["settle"])

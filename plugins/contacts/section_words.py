@@ -71,6 +71,41 @@ def _few(number: float) -> str:
     return f"{number:.1f}".removesuffix(".0") if number < 10 else f"{number:.0f}"
 
 
+DIVISION = (
+    "To make it on both UTC days with the same time: {before} min before 00:00 UTC and {after} min after it, with "
+    "chances of {first} and {second}, of both {both}."
+)
+ONE_DAY = "All of it in one UTC day would give that day {chance}, and the other no contact."
+CLOCK = "That is on the air, without a pause, from {from_local} to {to_local} local time ({from_utc} to {to_utc})."
+AS_PLANNED = "That is the time on the air as planned."
+FITS, FITS_NOT = "It fits the plan: {limits}.", "It does not fit the plan: {limits}."
+EARLIEST = {True: "setting up ends at {local} ({utc})", False: "the arrival is at {local} ({utc})"}
+LATEST = {True: "packing up has to begin at {local} ({utc})", False: "the departure is at {local} ({utc})"}
+
+
+def division_words(best: Mapping[str, Any]) -> Iterator[str]:
+    """The best division of the time across 00:00 UTC, its times by the clock, and what one UTC day would have."""
+    chances = {
+        name: percent_words(100 * best[key])
+        for name, key in (("first", "chance_before"), ("second", "chance_after"), ("both", "chance_of_both"))
+    }
+    yield DIVISION.format(before=best["minutes_before"], after=best["minutes_after"], **chances)
+    if best["clock"]:
+        yield from _clock_words(best["clock"])
+    yield ONE_DAY.format(chance=percent_words(100 * best["chance_in_one"]))
+
+
+def _clock_words(clock: Mapping[str, Any]) -> Iterator[str]:
+    start, end = clock["from"], clock["to"]
+    yield CLOCK.format(from_local=start["local"], to_local=end["local"], from_utc=start["utc"], to_utc=end["utc"])
+    sides = (("earliest", EARLIEST[clock["set_up"]]), ("latest", LATEST[clock["pack_up"]]))
+    limits = " and ".join(words.format(**clock[key]) for key, words in sides if clock[key])
+    if clock["as_planned"]:
+        yield AS_PLANNED
+    elif limits:
+        yield (FITS if clock["fits"] else FITS_NOT).format(limits=limits)
+
+
 def want_words(minimum: float, said: Mapping[str, Any], wanted: float | None) -> str:
     """What the claim needs: "14 contacts in one UTC day, of the station call"."""
     period = PERIODS[said["period"] or UTC_DAY]

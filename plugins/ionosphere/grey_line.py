@@ -12,6 +12,10 @@ BESIDE_H = 3
 """Hours before and after the outing that are looked at: the plan may still be moved. Common practice, no source."""
 BEGINS, ENDS = ("civil dawn", "sunset"), ("sunrise", "civil dusk")
 NONE = "The edge of night (grey line) does not lie over the station from {0} h before the outing to {0} h after it."
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
 
 
 class Edge(NamedTuple):
@@ -74,7 +78,7 @@ def _local(at: datetime | None, clock: ZoneInfo, day: Any) -> str:
     """The clock at the place, with the date where it is not that on which the outing begins."""
     assert at is not None
     local = _minute(at).astimezone(clock)
-    return f"{local:%H:%M}" if local.date() == day else f"{local:%H:%M} ({local.day} {local:%B})"
+    return f"{local:%H:%M}" if local.date() == day else f"{local:%H:%M} ({local.day} {MONTHS[local.month - 1]})"
 
 
 def _utc(at: datetime | None) -> str:

@@ -99,4 +99,11 @@ def _spread(counts: Sequence[int], times: Sequence[float]) -> float:
 
 def _basis(counts: Sequence[int], times: Sequence[float]) -> str:
     outings = "1 outing" if len(counts) == 1 else f"{len(counts)} outings"
-    return f"own counts: {sum(counts)} contacts in {fsum(times):g} h of {outings}; Jeffreys prior"
+    return f"own counts: {sum(counts)} contacts in {time_words(fsum(times))} of {outings}; Jeffreys prior"
+
+
+def time_words(hours: float) -> str:
+    """A time to the minute: "20 min", "2 h", "1 h 5 min"."""
+    whole_h, minutes = divmod(round(60 * hours), 60)
+    words = [f"{whole_h:,} h"] if whole_h else []
+    return " ".join([*words, f"{minutes} min"] if minutes or not words else words)

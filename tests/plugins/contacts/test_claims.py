@@ -102,8 +102,10 @@ def test_an_outing_over_the_turn_of_the_year_is_of_neither(
     if years is None:
         assert known(world, "claim.chance_of_minimum").value > 0
     else:
-        told = f"the time on the air lies in {years}, by UTC or by the local clock"
+        told = f"the time on the air lies in {years}, by UTC or by the local clock; plan what lies in each by itself"
         assert silence(world, "claim.chance_of_minimum") == told
+        reason = world.value(CLAIM, "claim.contacts_wanted").reason
+        assert (reason.code, reason.settle) == ("cannot be computed", "schedule.on_air")
 
 
 def test_a_contact_for_one_reference_divides_the_time(world_of: WorldOf) -> None:
@@ -123,19 +125,27 @@ def test_each_operator_has_a_share_or_the_slots_say(world_of: WorldOf) -> None:
     last = '{name: b, from: "19:30", to: "20:30", operator: bob}'
     slots = f"slots: [{first}, {last}]"
     schedule = 'arrive: "14:45", on_air: ["15:30", "20:30"], leave: "21:15", zone: America/Los_Angeles'
-    record = known(world_of(mine, more, schedule=f"{schedule}, {slots}"), "claim.minutes_counted")
+    world = world_of(mine, more, schedule=f"{schedule}, {slots}")
+    record = known(world, "claim.minutes_counted")
     assert (record.value, record.detail["who"]) == (60, "bob")
+    assert record.detail["basis"] == "the slots of operator bob, 60 min, who has the least (ann 240 min)"
 
 
 @pytest.mark.parametrize(
-    ("first", "second", "told"),
+    ("first", "second", "told", "settle"),
     [
-        (", mode: CW", ", mode: cw", None),
-        (", mode: CW", ", mode: SSB", "the slots are in CW and SSB, whose usual rates differ"),
-        (", mode: CW", "", "neither earlier counts nor the mode is stated"),
+        (", mode: CW", ", mode: cw", None, None),
+        (", mode: CW", ", mode: SSB", "the slots are in CW and SSB, whose usual rates differ", "contacts.earlier"),
+        (", mode: CW", "", "the mode of a slot is not stated", "schedule.slots[].mode"),
+        ("", "", "neither earlier counts nor the mode is stated", "schedule.mode"),
+        (", mode: CW", ", mode: phone",
+         "how many contacts to expect in phone is not known, without own counts (contacts.earlier); known: "
+         '"CW", "SSB", "USB", "LSB", "FM", "FT8", "FT4", "JS8", "DIGITAL"', "schedule.slots[].mode"),
     ],
-)
-def test_the_slots_mode_gives_the_rate(world_of: WorldOf, first: str, second: str, told: str | None) -> None:
+)  # fmt: skip
+def test_the_slots_mode_gives_the_rate(
+    world_of: WorldOf, first: str, second: str, told: str | None, settle: str | None
+) -> None:
     slots = f'{{name: a, from: "10:00", to: "11:00"{first}}}, {{name: b, from: "11:00", to: "12:00"{second}}}'
     schedule = f'zone: America/Denver, arrive: "09:00", leave: "13:00", on_air: ["10:00", "12:00"], slots: [{slots}]'
     world = world_of(minimum(10, "outing"), schedule=schedule)
@@ -143,6 +153,7 @@ def test_the_slots_mode_gives_the_rate(world_of: WorldOf, first: str, second: st
         assert known(world, "contacts.rate", "trip").value["per_h"] == 15
     else:
         assert silence(world, "contacts.rate", "trip") == told
+        assert world.value("trip", "contacts.rate").reason.settle == settle
 
 
 def test_a_choice_that_is_none_is_refused(world_of: WorldOf) -> None:

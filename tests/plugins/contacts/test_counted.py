@@ -53,6 +53,26 @@ def test_what_the_time_rests_on_is_said() -> None:
     assert counted([span(0, 2, "ann")], shares("operator", who="ann bob")).basis == "the slots of operator ann"
 
 
+def test_of_several_operators_the_one_with_the_least_time_is_said_to_be_that() -> None:
+    spans = [span(0, 2, "ann"), span(2, 1, "bob"), span(3, 20, "cyd")]
+    assert counted(spans, shares("operator", who="ann bob cyd")).basis == (
+        "the slots of operator bob, 60 min, who has the least (ann 120 min, cyd 1,200 min)"
+    )
+
+
+@pytest.mark.parametrize(
+    ("spans", "given_shares", "spent"),
+    [
+        ([span(0, 2)], shares("operator", who="ann bob"), 120),
+        ([span(0, 2)], shares("party", "one reference", claimed=3), 120),
+        ([span(0, 2)], shares(), 120),
+        ([span(0, 2, "ann"), span(2, 1, "bob")], shares("operator", who="ann bob"), None),
+    ],
+)
+def test_the_time_before_it_is_divided_is_known(spans: list[Span], given_shares: Shares, spent: float | None) -> None:
+    assert counted(spans, given_shares).spent == spent
+
+
 def test_slots_of_which_some_name_their_operator_leave_it_open() -> None:
     with pytest.raises(CannotTell) as silent:
         counted([span(0, 2, "ann"), span(2, 1)], shares("operator", who="ann bob"))

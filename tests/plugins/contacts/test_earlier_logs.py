@@ -61,18 +61,90 @@ def test_a_log_and_a_count_make_the_rate(rate: Callable[..., Any]) -> None:
     found = rate(
         RUN + record("1820", call="Q1TEST") + record("1825", "CW"), "{log: june.adi}, {contacts: 23, time: 2 h}"
     )
-    assert found.value["basis"] == "own counts: 26 contacts in 2.5 h of 2 outings; Jeffreys prior"
+    assert found.value["basis"] == "own counts: 26 contacts in 2 h 30 min of 2 outings; Jeffreys prior"
     assert found.notes == (
-        "june.adi: 3 contacts in 1 run, 0.50 h in SSB. Starts at most 30 minutes apart make a run (common practice, "
+        "june.adi: 3 contacts in 1 run, 30 min in SSB. Starts at most 30 minutes apart make a run (common practice, "
         "no source); its time takes in one mean gap more.",
         "june.adi: 1 record left out that are not in SSB",
         "june.adi: 1 record left out that stood there, or in a log before, already",
     )
 
 
-def test_no_run_cannot_tell(rate: Callable[..., Any]) -> None:
-    found = rate(RUN, "{log: june.adi, mode: CW}")
-    assert found.reason.text == "june.adi has no run of two or more contacts in CW that no earlier log holds"
+NOTHING = "{} counts nothing: it has no run of two or more contacts in {} that no earlier log holds"
+USUAL = "No earlier log or count tells a rate: the usual one in SSB is taken."
+
+
+@pytest.mark.parametrize(
+    ("entry", "log", "notes"),
+    [
+        ("{log: june.adi, mode: CW}", RUN, (
+            NOTHING.format("june.adi", "CW"), "june.adi: 3 records left out that are not in CW", USUAL)),
+        ("{log: june.adi}", record("1800"), (
+            NOTHING.format("june.adi", "SSB"),
+            "june.adi: 1 contact left out that tell no time (alone, or all begun in one minute)", USUAL)),
+    ],
+)  # fmt: skip
+def test_where_no_log_tells_a_rate_the_usual_one_is_taken_and_it_is_said(
+    rate: Callable[..., Any], entry: str, log: str, notes: tuple[str, ...]
+) -> None:
+    found = rate(log, entry)
+    assert (found.value["per_h"], found.value["basis"]) == (20, "common practice, no source")
+    assert found.notes == notes
+    assert [one["file"] for one in found.detail["logs"]] == ["june.adi"]
+
+
+def test_a_log_that_an_earlier_one_holds_counts_nothing(rate: Callable[..., Any], tmp_path: Path) -> None:
+    (tmp_path / "small.adi").write_text(record("1810") + record("1820", call="Q1TEST"))
+    found = rate(RUN, "{log: june.adi}, {log: small.adi}, {log: june.adi}")
+    assert found.value["basis"] == "own counts: 3 contacts in 30 min of 1 outing; Jeffreys prior"
+    assert found.notes[1:] == (
+        NOTHING.format("small.adi", "SSB"),
+        "small.adi: 2 records left out that stood there, or in a log before, already",
+        NOTHING.format("june.adi", "SSB"),
+        "june.adi: 3 records left out that stood there, or in a log before, already",
+    )
+    assert [one["file"] for one in found.detail["logs"]] == ["june.adi", "small.adi", "june.adi"]
+
+
+def test_without_a_mode_the_logs_that_tell_nothing_are_named(tmp_path: Path, world_of: Callable[..., Any]) -> None:
+    (tmp_path / "june.adi").write_text(record("1800"))
+    bare = 'on_air: ["15:30", "20:30"], zone: America/Los_Angeles'
+    world = world_of("program.minimum_contacts: 10", "contacts: {earlier: [{log: june.adi}]}\n", schedule=bare)
+    reason = world.value("trip", "contacts.rate").reason
+    assert (reason.text, reason.settle) == (
+        "june.adi counts nothing: it has no run of two or more contacts that no earlier log holds, and no mode is "
+        "stated",
+        "schedule.mode",
+    )
+
+
+def on(date: str, time: str, mode: str = "SSB") -> str:
+    return record(time, mode).replace("20260601", date)
+
+
+def test_what_is_later_than_the_outing_is_no_earlier_contact(rate: Callable[..., Any]) -> None:
+    # The plan is of 27 June 2026.
+    found = rate(RUN + on("20260627", "2000") + on("20260628", "0100") + on("20270612", "1800"))
+    assert found.value["basis"] == "own counts: 3 contacts in 30 min of 1 outing; Jeffreys prior"
+    assert "june.adi: 2 records left out that are later than the day of the outing, 2026-06-27" in found.notes
+    all_later = rate(on("20270612", "1800") + on("20270612", "1810"))
+    assert all_later.notes == (
+        NOTHING.format("june.adi", "SSB"),
+        "june.adi: 2 records left out that are later than the day of the outing, 2026-06-27",
+        USUAL,
+    )
+    assert "june.adi: 1 record left out that is later than the day of the outing, 2026-06-27" in rate(
+        RUN + on("20270612", "1800")
+    ).notes  # fmt: skip
+
+
+def test_rtty_and_digital_are_modes_of_a_log(rate: Callable[..., Any]) -> None:
+    log = "".join(record(f"18{minute:02}", mode) for mode in ("RTTY", "FT8") for minute in (0, 5, 10))
+    rtty = rate(log, "{log: june.adi, mode: rtty}")
+    assert rtty.notes[0].startswith("june.adi: 3 contacts in 1 run, 15 min in RTTY. Starts")
+    digital = rate(log, "{log: june.adi, mode: DIGITAL}")
+    assert digital.notes[0].startswith("june.adi: 3 contacts in 1 run, 15 min in digital (FT8, FT4, JS8). Starts")
+    assert digital.notes[1] == "june.adi: 3 records left out that are not in digital (FT8, FT4, JS8)"
 
 
 def test_lengths_in_bytes_and_latin_1_are_said(rate: Callable[..., Any]) -> None:
@@ -118,9 +190,15 @@ def test_lengths_in_bytes_and_latin_1_are_said(rate: Callable[..., Any]) -> None
         (HEAD, "june.adi:1:1: the log holds no record\n    = Name a log with contacts, or remove the entry."),
         (
             RUN + "<CALL:9>Q0T",
-            "june.adi:4:1: the value of CALL is cut off: 9 characters are due, 3 are there\n"
+            "june.adi:4:1: the file ends in the middle of a record: of CALL 9 characters are due, 3 are there\n"
             "    | <CALL:9>Q0T\n"
-            "    = The file may be cut off; export it again.",
+            "    = Delete the record that is not whole, or copy the file again.",
+        ),
+        (
+            RUN + "<CALL:9",
+            "june.adi:4:1: the file ends in the middle of a record, within the tag that begins here\n"
+            "    | <CALL:9\n"
+            "    = Delete the record that is not whole, or copy the file again.",
         ),
         (
             None,
@@ -143,12 +221,14 @@ ONE = "<CALL:6>Q0TEST<QSO_DATE:8>20260601"
     ("log", "place", "what", "advice"),
     [
         ("a header\n" + RUN, "1:1", "the header has no <EOH>", "Begin with a tag, or end the header with <EOH>."),
-        (RUN + ONE + "<TIME_ON:4>1830", "4:1", "the record that begins here has no <EOR>",
-         "The file may be cut off; export it again."),
+        (RUN + ONE + "<TIME_ON:4>1830", "4:1", "the file ends in the middle of the record that begins here",
+         "Delete the record that is not whole, or copy the file again."),
+        (RUN + ONE + "<", "4:35", "the file ends in the middle of a record, within the tag that begins here",
+         "Delete the record that is not whole, or copy the file again."),
         (ONE + "<TIME_ON:4>1800<CALL:6>Q1TEST<EOR>", "1:50", "CALL stands twice in one record",
          "Remove one, or add the missing <EOR>."),
-        (ONE + "<TIME_ON:40>1830<EOR>", "1:35", "the value of TIME_ON is cut off: 40 characters are due, 9 are there",
-         "The file may be cut off; export it again."),
+        (ONE + "<TIME_ON:40>1830<EOR>", "1:35", "the length of TIME_ON reaches past an <EOR>",
+         "Mend the length, or export the file again."),
         (ONE + "<TIME_ON:4>183055<EOR>", "1:35", "the length of TIME_ON, 4, does not lead to the next tag",
          "Mend the length, or export the file again."),
         (ONE + "<TIME_ON:4>1800<QSO_DATE_OFF:8>20260531<TIME_OFF:4>1900<EOR>", "1:74",
@@ -197,15 +277,15 @@ def ended(start: str, off: str, off_date: str = "", date: str = "20260601") -> s
     ("log", "hours"),
     [
         # Two starts 15 min apart over midnight; the last ends 5 min after its start: 20 min and one gap of 15 more.
-        (ended("2350", "2355") + ended("0005", "0010", date="20260602"), "0.58"),
-        (ended("2350", "0002") + ended("0005", "0010", date="20260602"), "0.58"),
-        (ended("2350", "0002", "20260602") + ended("0005", "0010", date="20260602"), "0.58"),
+        (ended("2350", "2355") + ended("0005", "0010", date="20260602"), "35 min"),
+        (ended("2350", "0002") + ended("0005", "0010", date="20260602"), "35 min"),
+        (ended("2350", "0002", "20260602") + ended("0005", "0010", date="20260602"), "35 min"),
         # An end an hour after its start says when the log was closed, not how long the contact took.
-        (ended("1800", "1802") + ended("1815", "1915"), "0.50"),
+        (ended("1800", "1802") + ended("1815", "1915"), "30 min"),
     ],
 )
 def test_ends_and_midnight(rate: Callable[..., Any], log: str, hours: str) -> None:
-    assert rate(log).notes[0].startswith(f"june.adi: 2 contacts in 1 run, {hours} h in SSB.")
+    assert rate(log).notes[0].startswith(f"june.adi: 2 contacts in 1 run, {hours} in SSB.")
 
 
 def test_contacts_that_tell_no_time_are_counted_and_what_that_does_is_said(rate: Callable[..., Any]) -> None:

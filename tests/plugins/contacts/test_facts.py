@@ -93,14 +93,14 @@ def test_the_interval_is_that_of_the_rate(made: Made) -> None:
     day = records(found, "claim_day.chance_of_minimum")["claim_day:my-road/cinder-crossing/2026-06-27"]
     ends = [100 * prob_at_least_poisson(1.5 * rate[key], MINIMUM) for key in ("low_per_h", "high_per_h")]
     assert (day["low"], day["high"]) == pytest.approx(ends)
-    assert day["detail"]["basis"] == "own counts: 43 contacts in 3.5 h of 2 outings; Jeffreys prior"
+    assert day["detail"]["basis"] == "own counts: 43 contacts in 3 h 30 min of 2 outings; Jeffreys prior"
 
 
 def test_without_own_counts_the_mode_s_usual_rate_leaves_it_open(made: Made) -> None:
     found = made("")
     reason = records(found, "claim_day.chance_of_minimum")["claim_day:my-road/cinder-crossing/2026-06-27"]["reason"]
     assert reason["text"] == "neither earlier counts nor the mode is stated"
-    assert reason["settle"] == "contacts.earlier"
+    assert reason["settle"] == "schedule.mode"
     assert set(verdicts(found).values()) == {"cannot tell", "not applicable"}
 
 
@@ -115,21 +115,29 @@ def test_a_wrong_count_is_refused(made: Made) -> None:
 
 
 @pytest.mark.parametrize(
-    ("mode", "message"),
+    ("mode", "message", "code"),
     [
-        ("RTTY", "how many contacts to expect in RTTY is not known"),
-        (None, "neither earlier counts nor the mode is stated"),
+        (
+            "RTTY",
+            "how many contacts to expect in RTTY is not known, without own counts (contacts.earlier); known: "
+            '"CW", "SSB", "USB", "LSB", "FM", "FT8", "FT4", "JS8", "DIGITAL"',
+            "cannot be computed",
+        ),
+        (None, "neither earlier counts nor the mode is stated", "not stated"),
     ],
 )
-def test_a_rate_is_not_made_up(mode: str | None, message: str) -> None:
+def test_a_rate_is_not_made_up(mode: str | None, message: str, code: str) -> None:
     from afield.core.api import CannotTell
     from afield.plugins.contacts.rate_facts import contacts_rate
 
     assert contacts_rate.function is not None
     with pytest.raises(CannotTell) as refused:
-        contacts_rate.function(None, mode, [])
-    assert refused.value.reason.text == message
-    assert contacts_rate.function(None, "usb", []).value["basis"] == "common practice, no source"
+        contacts_rate.function("2026-06-27", None, mode, [])
+    reason = refused.value.reason
+    assert (reason.text, reason.settle, reason.code) == (message, "schedule.mode", code)
+    for known in ("usb", "digital"):
+        found = contacts_rate.function("2026-06-27", None, known, [])
+        assert (found.value["basis"], found.notes) == ("common practice, no source", ())
 
 
 def test_the_time_that_a_minimum_needs() -> None:

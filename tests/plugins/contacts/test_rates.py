@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from afield.plugins.contacts.computations.counts import prob_at_least_negative_binomial, prob_at_least_poisson
 from afield.plugins.contacts.computations.exchanges import greatest_rate, prob_at_least_with_exchange
 from afield.plugins.contacts.computations.gamma import gamma_cdf
-from afield.plugins.contacts.computations.rates import rate_from_counts, usual_rate
+from afield.plugins.contacts.computations.rates import rate_from_counts, time_words, usual_rate
 
 COUNTS = st.lists(st.tuples(st.integers(0, 200), st.floats(min_value=0.25, max_value=8)), min_size=1, max_size=6)
 
@@ -114,3 +114,15 @@ def test_figures_out_of_range_are_refused(function: Any, arguments: tuple[Any, .
     with pytest.raises(ValueError) as refused:
         function(*arguments)
     assert str(refused.value) == message
+
+
+@pytest.mark.parametrize(
+    ("hours", "words"),
+    [
+        (65 / 60, "1 h 5 min"), (20 / 60, "20 min"), (2, "2 h"), (0.01, "1 min"), (0.001, "0 min"),
+        (1234.5, "1,234 h 30 min"),
+        (1 + 59.6 / 60, "2 h"),
+    ],
+)  # fmt: skip
+def test_a_time_is_told_to_the_minute(hours: float, words: str) -> None:
+    assert time_words(hours) == words

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
@@ -53,7 +54,9 @@ def test_a_row_for_each_utc_day_that_is_touched(world_of: WorldOf) -> None:
     assert claim["rows"][1]["needed"] == "161 min (17 to 380)"
     assert claim["division"] == (
         "To make it on both UTC days with the same time: 150 min before 00:00 UTC and 150 min after it, with chances "
-        "of 89 % and 89 %."
+        "of 89 % and 89 %, of both 79 %. That is on the air, without a pause, from 14:30 to 19:30 local time (21:30Z "
+        "to 02:30Z). It does not fit the plan: the arrival is at 14:45 (21:45Z) and the departure is at 21:15 "
+        "(04:15Z). All of it in one UTC day would give that day 97 %, and the other no contact."
     )
     assert data["rate"] == "20 contacts an hour are expected, 3 to 70 (95 %); common practice, no source."
 
@@ -87,11 +90,41 @@ def test_without_a_minimum_there_is_no_section(world_of: WorldOf) -> None:
 
 def test_without_a_mode_it_says_what_to_state(world_of: WorldOf) -> None:
     data = data_of(world_of("program.minimum_contacts: 17, program.period: outing", schedule=BARE))
-    told = "Cannot tell: neither earlier counts nor the mode is stated. State `contacts.earlier`."
+    told = "Cannot tell: neither earlier counts nor the mode is stated. State `schedule.mode`."
     assert (data["rate"], data["trouble"]) == (None, told)
     assert [row["trouble"] for row in data["claims"][0]["rows"]] == [told]
     assert chances_figure(data) == ""
     assert f"  the outing: {told}" in contacts_text(data)
+
+
+def test_what_is_stated_and_does_not_do_is_to_be_changed(world_of: WorldOf) -> None:
+    data = data_of(world_of("program.minimum_contacts: 17, program.period: outing", schedule=f"{BARE}, mode: phone"))
+    assert data["trouble"] == (
+        "Cannot tell: how many contacts to expect in phone is not known, without own counts (contacts.earlier); known: "
+        '"CW", "SSB", "USB", "LSB", "FM", "FT8", "FT4", "JS8", "DIGITAL". Change `schedule.mode`.'
+    )
+    year = "program.minimum_contacts: 23, program.period: calendar year"
+    over = 'on_air: ["10:00", "17:00"], zone: America/Los_Angeles, mode: SSB'
+    (row,) = data_of(world_of(year, date="2026-12-31", schedule=over))["claims"][0]["rows"]
+    assert row["trouble"] == (
+        "Cannot tell: the time on the air lies in 2026 and 2027, by UTC or by the local clock; plan what lies in each "
+        "by itself. Change `schedule.on_air`."
+    )
+
+
+def test_what_the_logs_tell_stands_below_the_rate(world_of: WorldOf, tmp_path: Path) -> None:
+    times = "".join(f"<QSO_DATE:8>20260601<TIME_ON:4>{time}<MODE:3>SSB<EOR>" for time in (1800, 1810))
+    (tmp_path / "june.adi").write_text(times)
+    twice = "contacts: {earlier: [{log: june.adi}, {log: june.adi}]}\n"
+    data = data_of(world_of("program.minimum_contacts: 14, program.period: outing", twice))
+    assert data["rate"].endswith("own counts: 2 contacts in 20 min of 1 outing; Jeffreys prior.")
+    assert data["rate_notes"] == [
+        "june.adi: 2 contacts in 1 run, 20 min in SSB. Starts at most 30 minutes apart make a run (common practice, no "
+        "source); its time takes in one mean gap more.",
+        "june.adi counts nothing: it has no run of two or more contacts in SSB that no earlier log holds",
+        "june.adi: 2 records left out that stood there, or in a log before, already",
+    ]
+    assert data["rate_notes"][1] in contacts_text(data)
 
 
 def test_the_drawing_says_the_chances(world_of: WorldOf) -> None:
