@@ -15,6 +15,19 @@ BANDS: dict[str, tuple[float, float]] = {
 """Band -> lower and upper edge in MHz. Source: ADIF 3.1.6, III.B.4, Band enumeration: the widest of all regions, so
 that it names a band; what may be used of it, a country's rules say."""
 
+SHARED: dict[str, tuple[float, float]] = {
+    "160m": (1.81, 1.85), "80m": (3.5, 3.8), "60m": (5.3515, 5.3665), "40m": (7.0, 7.2), "30m": (10.1, 10.15),
+    "20m": (14.0, 14.35), "17m": (18.068, 18.168), "15m": (21.0, 21.45), "12m": (24.89, 24.99), "10m": (28.0, 29.7),
+    "6m": (50.0, 52.0),
+}  # fmt: skip
+"""Band -> lower and upper edge in MHz of the part that Regions 1, 2 and 3 share. Source: ITU Radio Regulations (2024),
+article 5; 60 m by the conference of 2015. What may be used of it, a country's rules say."""
+
+
+def shared_part(band: str) -> tuple[float, float]:
+    """The part of a band that all regions share; the whole band where the table does not have it."""
+    return SHARED.get(band, BANDS[band])
+
 
 def band_of(frequency_mhz: float) -> str | None:
     """The band that a frequency lies in, its edges included; None for one that lies in none."""

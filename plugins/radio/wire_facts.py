@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact
 
 if TYPE_CHECKING:
+    from afield.plugins.radio.planned import Planned
     from afield.plugins.radio.wires import Fit
 
 LEVEL = "Of the level distance between its ends: a wire that slopes or sags is longer."
@@ -47,15 +48,32 @@ def part_wire_length(
     encode=lambda fits: fits,
 )  # fmt: skip
 def part_wave_fits(part_wire_length: float, radio_uses: Uses) -> Estimate:
-    """For each planned band: half and quarter wave in m, the multiple that the wire is nearest to, and how far off."""
-    found = [
-        {
-            "band": one.label, "half_m": one.half_m, "quarter_m": one.quarter_m, "quarters": one.quarters,
-            "words": one.words(), "due_m": one.due_m, "off_percent": 100 * one.off,
-        }
-        for one in _fits(part_wire_length, radio_uses)
-    ]  # fmt: skip
-    return Estimate(found, notes=(RULE,))
+    """For each planned band: half and quarter wave in m, the multiple that the wire is nearest to, and how far off.
+
+    Of a band for which that cannot be told, why.
+    """
+    from afield.plugins.radio.planned import planned_uses
+    from afield.plugins.radio.wires import distinct
+
+    uses = distinct(planned_uses(radio_uses))
+    if not any(use.label for use in uses):
+        uses[0].frequency()
+    return Estimate([_row(part_wire_length, use) for use in uses], notes=(RULE,))
+
+
+def _row(length_m: float, use: Planned) -> dict[str, Any]:
+    from afield.plugins.radio.wires import fit_of
+
+    label = use.label or "a slot without a band"
+    try:
+        one = fit_of(length_m, use)
+    except CannotTell as silent:
+        return {"band": label, "why": silent.reason.text}
+    return {
+        "band": label, "why": None, "half_m": one.half_m, "quarter_m": one.quarter_m, "quarters": one.quarters,
+        "words": one.words(), "due_m": one.due_m, "off_percent": 100 * one.off, "change_m": one.change_m,
+        "middle_mhz": one.middle_mhz, "shared_mhz": list(one.shared), "right_mhz": one.right_mhz,
+    }  # fmt: skip
 
 
 def _fits(length_m: float, uses: Uses) -> list[Fit]:
@@ -76,7 +94,7 @@ def part_length_off(part_wire_length: float, radio_uses: Uses) -> Estimate:
     """The most that the wire is off the nearest multiple of a wave that resonates, on any planned band.
 
     A quarter wave and whole half waves count: which of them the feed point suits, the plan does not say. 0 where the
-    wire is right for some frequency of each band.
+    wire is right for some frequency of each band, of the part that all regions share.
     """
     worst = max(_fits(part_wire_length, radio_uses), key=lambda one: abs(one.off))
     change = "no change" if not worst.off else "shorten" if worst.off > 0 else "lengthen"

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from importlib.resources import files
 from typing import Any
 
-from afield.core.api import Section, printed
+from afield.core.api import Section, printed, trimmed
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 FOOT_M = 0.3048
@@ -15,6 +15,8 @@ WANTS = (
     "part.role",
     "part.wire_length",
     "part.wave_fits",
+    "radio.uses",
+    "kit.things",
     "part.low_angle_gain",
     "station.ground",
     "ground.conductivity",
@@ -31,16 +33,38 @@ def wire_section() -> Section:
     )  # fmt: skip
 
 
+FITS = "{multiple}"
+TOO_SHORT = "{multiple}, {percent} % too short: add {change} for {mhz} MHz"
+TOO_LONG = "{multiple}, {percent} % too long: take off {change} for {mhz} MHz"
+ELSEWHERE = (
+    "By its length it is right for {right} MHz, which lies outside the part of the band that all ITU regions share, "
+    "{low} to {high} MHz: where you may use it, state the frequency under schedule.frequency."
+)
+TUNER = "Tuner of the kit: {}. Within its range it matches a wire that is off, with more loss the farther it is off."
+NO_TUNER = "The kit has no tuner, which would match a wire that is off."
+UNTOLD, STATE = "Cannot tell: {}.", "Cannot tell: {}. State `{}`."
+NO_GROUND = "What the ground does at low angles cannot be told: {}."
+
+
 def wire_data(facts: Facts) -> dict[str, Any] | None:
-    """The JSON of the section (schemas/sections/antenna.json); None where no antenna can be laid against a band."""
+    """The JSON of the section (schemas/sections/antenna.json); None where no band or no antenna is planned."""
     roles = facts["part.role"]
     parts = [part for part, record in roles.items() if record["reason"] is None and record["value"] == "antenna"]
-    antennas = [_antenna(facts, part) for part in parts if _known(facts, "part.wave_fits", part)]
-    if not antennas:
+    if not parts or not _planned(facts):
         return None
-    notes = [note for part in parts for name in WANTS[1:4] for note in _notes(facts, name, part)]
+    named = ("part.wire_length", "part.wave_fits", "part.low_angle_gain")
+    notes = [note for part in parts for name in named for note in _notes(facts, name, part)]
     ground = _notes(facts, "ground.conductivity", "trip")
-    return {"antennas": antennas, "notes": list(dict.fromkeys([*notes, *ground]))}
+    return {
+        "antennas": [_antenna(facts, part) for part in parts],
+        "notes": list(dict.fromkeys([*notes, *ground])),
+    }
+
+
+def _planned(facts: Facts) -> bool:
+    """Whether any band or frequency is planned."""
+    uses = _known(facts, "radio.uses", "trip")
+    return uses is not None and any(use["band"] or use["frequency_mhz"] for use in uses["value"]["uses"])
 
 
 def _known(facts: Facts, fact: str, subject: str) -> Mapping[str, Any] | None:
@@ -54,19 +78,33 @@ def _notes(facts: Facts, fact: str, subject: str) -> list[str]:
 
 
 def _antenna(facts: Facts, part: str) -> dict[str, Any]:
-    length, fits = facts["part.wire_length"][part], facts["part.wave_fits"][part]["value"]
-    around = length["uncertainty"] or 0.0
+    length, fits = _known(facts, "part.wire_length", part), _known(facts, "part.wave_fits", part)
+    rows = fits["value"] if fits else []
     return {
         "name": part.removeprefix("part:"),
-        "length": printed(length["value"], around, "m"),
-        "rows": [_row(fit) for fit in fits],
+        "length": printed(length["value"], length["uncertainty"] or 0.0, "m") if length else None,
+        "trouble": None if fits else _why(facts["part.wave_fits"].get(part)),
+        "rows": [_row(fit) for fit in rows],
+        "tuner": _tuner(facts, rows),
         "ground": _ground(facts, part),
     }
 
 
-def _row(fit: Mapping[str, Any]) -> dict[str, str]:
+def _why(record: Mapping[str, Any] | None) -> str | None:
+    if record is None:
+        return None
+    reason = record["reason"]
+    return (STATE if reason["settle"] else UNTOLD).format(reason["text"], reason["settle"])
+
+
+def _row(fit: Mapping[str, Any]) -> dict[str, Any]:
+    if fit["why"]:
+        return {
+            "band": str(fit["band"]), "half": None, "quarter": None, "fit": None, "remark": UNTOLD.format(fit["why"]),
+        }  # fmt: skip
     return {
         "band": str(fit["band"]), "half": _both(fit["half_m"]), "quarter": _both(fit["quarter_m"]), "fit": _fit(fit),
+        "remark": _elsewhere(fit),
     }  # fmt: skip
 
 
@@ -75,18 +113,40 @@ def _both(length_m: float) -> str:
 
 
 def _fit(fit: Mapping[str, Any]) -> str:
-    """How the wire compares: "a half wave", "a half wave, 4 % too long"."""
-    off = fit["off_percent"]
-    if abs(off) < 0.05:
-        return str(fit["words"])
-    way = "too long" if off > 0 else "too short"
-    return f"{fit['words']}, {abs(off):.0f} % {way}" if abs(off) >= 1 else f"{fit['words']}, {abs(off):.1f} % {way}"
+    """How the wire compares: "a half wave", "a half wave, 4 % too short: add 3.08 m (10.1 ft) for 3.65 MHz"."""
+    off = abs(fit["off_percent"])
+    # Of less than a centimetre in ten metres nobody speaks.
+    words = FITS if off < 0.05 else TOO_LONG if fit["off_percent"] > 0 else TOO_SHORT
+    percent = f"{off:.0f}" if off >= 1 else f"{off:.1f}"
+    change, mhz = _both(abs(fit["change_m"])), trimmed(fit["middle_mhz"])
+    return words.format(multiple=fit["words"], percent=percent, change=change, mhz=mhz)
+
+
+def _elsewhere(fit: Mapping[str, Any]) -> str | None:
+    if fit["right_mhz"] is None or abs(fit["off_percent"]) < 0.05:
+        return None
+    low, high = (trimmed(edge) for edge in fit["shared_mhz"])
+    return ELSEWHERE.format(right=f"{fit['right_mhz']:.3f}", low=low, high=high)
+
+
+def _tuner(facts: Facts, rows: Sequence[Mapping[str, Any]]) -> str | None:
+    """What is said of a tuner where the length is off on any band; nothing without a kit."""
+    from afield.plugins.radio.things import things_of
+
+    kit = _known(facts, "kit.things", "trip")
+    if kit is None or not any(not row["why"] and abs(row["off_percent"]) >= 0.05 for row in rows):
+        return None
+    tuners = [thing.name for thing in things_of(kit["value"]["things"]).values() if thing.tunes and not thing.spare]
+    return TUNER.format(" and ".join(tuners)) if tuners else NO_TUNER
 
 
 def _ground(facts: Facts, part: str) -> str | None:
     gain, ground = _known(facts, "part.low_angle_gain", part), _known(facts, "station.ground", "trip")
-    if gain is None or ground is None:
+    if ground is None:
         return None
+    if gain is None:
+        untold = facts["part.low_angle_gain"].get(part)
+        return NO_GROUND.format(untold["reason"]["text"]) if untold else None
     detail = gain["detail"]
     decibels = [f"{gain[key]:+.1f}" for key in ("value", "low", "high")]
     sea, average = (f"{float(detail[key]):+.1f} dB" for key in ("over_sea", "over_average"))
@@ -102,8 +162,16 @@ def wire_text(data: Mapping[str, Any]) -> str:
 
 
 def _lines(antenna: Mapping[str, Any]) -> Iterator[str]:
-    yield f"{antenna['name']}, {antenna['length']}"
+    yield f"{antenna['name']}, {antenna['length']}" if antenna["length"] else str(antenna["name"])
+    if antenna["trouble"]:
+        yield f"  {antenna['trouble']}"
     for row in antenna["rows"]:
-        yield f"  {row['band']}: half wave {row['half']}, quarter wave {row['quarter']}; it is nearest to {row['fit']}"
-    if antenna["ground"]:
-        yield f"  {antenna['ground']}"
+        yield f"  {row['band']}: {' '.join(_told(row))}"
+    yield from (f"  {antenna[key]}" for key in ("tuner", "ground") if antenna[key])
+
+
+def _told(row: Mapping[str, Any]) -> Iterator[str]:
+    if row["fit"]:
+        yield f"half wave {row['half']}, quarter wave {row['quarter']}; it is nearest to {row['fit']}."
+    if row["remark"]:
+        yield str(row["remark"])

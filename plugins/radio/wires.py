@@ -8,7 +8,7 @@ from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Any
 
 from afield.core.api import CannotTell, amount_in
-from afield.plugins.radio.bands import BANDS
+from afield.plugins.radio.bands import BANDS, shared_part
 from afield.plugins.radio.planned import Planned
 
 HALF_IN_SPACE_M = 149.896229
@@ -26,19 +26,30 @@ class Fit:
 
     Attributes:
         label: band or frequency.
-        half_m, quarter_m: by the rules of thumb, at the middle of the band.
+        shared: the edges in MHz of the part of the band that all regions share; of a frequency twice itself.
+        half_m, quarter_m: by the rules of thumb, at the middle of that part.
         quarters: the multiple of a quarter wave that the wire is nearest to.
-        due_m: that multiple's length, at the place of the band where it comes nearest.
-        off: how far the wire is off it, as a share of it; below 0 too short, 0 if it fits within the band.
+        due_m: that multiple's length, at the place of the part where it comes nearest.
+        off: how far the wire is off it, as a share of it; below 0 too short, 0 if it fits within the part.
+        change_m: what is to be added for the middle of the part, below 0 taken off; 0 if it fits within the part.
+        right_mhz: where in the band, as wide as any region has it, it fits if not within the part; else None.
 
     """
 
     label: str
+    shared: tuple[float, float]
     half_m: float
     quarter_m: float
     quarters: int
     due_m: float
     off: float
+    change_m: float
+    right_mhz: float | None
+
+    @property
+    def middle_mhz(self) -> float:
+        """The middle of the part."""
+        return sum(self.shared) / 2
 
     def words(self) -> str:
         """The multiple in words."""
@@ -52,20 +63,53 @@ def fits(length_m: float, planned: Sequence[Planned]) -> list[Fit]:
         CannotTell: no band is planned, or one lies where the rules do not hold.
 
     """
-    return [_fit(length_m, use) for use in {use.label: use for use in planned}.values()]
+    return [fit_of(length_m, use) for use in distinct(planned)]
 
 
-def _fit(length_m: float, use: Planned) -> Fit:
+def distinct(planned: Sequence[Planned]) -> list[Planned]:
+    """One use of each band or frequency."""
+    return list({use.label: use for use in planned}.values())
+
+
+def fit_of(length_m: float, use: Planned) -> Fit:
+    """The wire on one planned band.
+
+    Raises:
+        CannotTell: no band is planned, or it lies where the rules do not hold.
+
+    """
     from afield.plugins.radio.computations.lengths import half_wave_dipole_rule, quarter_wave_rule
 
-    middle = use.frequency().value
-    low, high = BANDS[use.band] if use.band and use.label == use.band else (middle, middle)
+    shared, widest = _edges(use)
+    middle = sum(shared) / 2
     try:
         half, quarter = half_wave_dipole_rule(middle).length_m, quarter_wave_rule(middle).length_m
-        near = min(_candidates(length_m, low, high), key=lambda one: abs(one[2]))
+        quarters, due, off = _nearest(length_m, *shared)
+        change = _length(quarters, middle) - length_m if off else 0.0
+        right = _right_mhz(length_m, *widest) if off else None
     except ValueError as error:
-        raise CannotTell(str(error), "schedule.band", "outside validity", "trip") from error
-    return Fit(use.label, half, quarter, *near)
+        text = f"{error}, where the rules of thumb for wires hold"
+        raise CannotTell(text, "schedule.band", "outside validity", "trip") from error
+    return Fit(use.label, shared, half, quarter, quarters, due, off, change, right)
+
+
+def _edges(use: Planned) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Of a planned band the part that all regions share, and all of it; of a frequency itself."""
+    mhz = use.frequency().value
+    if use.band and use.label == use.band:
+        return shared_part(use.band), BANDS[use.band]
+    return (mhz, mhz), (mhz, mhz)
+
+
+def _nearest(length_m: float, low_mhz: float, high_mhz: float) -> tuple[int, float, float]:
+    return min(_candidates(length_m, low_mhz, high_mhz), key=lambda one: abs(one[2]))
+
+
+def _right_mhz(length_m: float, low_mhz: float, high_mhz: float) -> float | None:
+    """The frequency between two for which the wire is right by a multiple; None where there is none."""
+    quarters, _, off = _nearest(length_m, low_mhz, high_mhz)
+    # Every rule is a length over the frequency.
+    return None if off else _length(quarters, low_mhz) * low_mhz / length_m
 
 
 def _candidates(length_m: float, low_mhz: float, high_mhz: float) -> Iterator[tuple[int, float, float]]:

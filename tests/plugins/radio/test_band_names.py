@@ -9,14 +9,23 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from afield.plugins.ionosphere.computations.bands import BANDS as SHORT_WAVE
 from afield.plugins.outing.bands import BANDS as PLANNED
-from afield.plugins.radio.bands import BANDS
+from afield.plugins.radio.bands import BANDS, SHARED, shared_part
 from afield.plugins.radio.computations.band_names import band_of_frequency
 
 
 def test_plans_kits_and_the_table_know_the_same_bands() -> None:
     kit = json.loads(files("afield.schemas").joinpath("kit.json").read_text(encoding="utf-8"))
     assert list(PLANNED) == list(BANDS) == kit["$defs"]["band"]["enum"]
+
+
+def test_the_part_that_all_regions_share_lies_in_the_band_and_is_that_of_the_outlook() -> None:
+    for band, (low, high) in SHARED.items():
+        assert BANDS[band][0] <= low < high <= BANDS[band][1]
+    told = {band.name.replace(" ", ""): (band.low_mhz, band.high_mhz) for band in SHORT_WAVE}
+    assert {band: part for band, part in SHARED.items() if band != "6m"} == told
+    assert shared_part("2m") == BANDS["2m"]
 
 
 @given(st.sampled_from(sorted(BANDS)), st.sampled_from([0, 1]))
