@@ -245,8 +245,8 @@ def test_why_the_ground_cannot_be_told(made: Made) -> None:
     [
         ("{name: box, class: tuner}", "30m", "Tuner of the kit: box. Within its range it matches a wire that is "
          "off, with more loss the farther it is off."),
-        ("{name: box, class: tuner}, {name: radio, class: radio, features: [tunes]}", "30m", "Tuner of the kit: box and "
-         "radio. Within its range it matches a wire that is off, with more loss the farther it is off."),
+        ("{name: box, class: tuner}, {name: radio, class: radio, features: [tunes]}", "30m", "Tuner of the kit: box "
+         "and radio. Within its range it matches a wire that is off, with more loss the farther it is off."),
         ("pencil", "30m", "The kit has no tuner, which would match a wire that is off."),
         ("{name: box, class: tuner}", "40m", None),
         (None, "30m", None),
