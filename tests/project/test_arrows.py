@@ -9,9 +9,10 @@ from pathlib import Path
 import pytest
 
 ORDER = (
-    "language", "quantities", "documents", "facts", "host", "rules", "packs", "placing", "report", "report.formats", "briefing",
-    "comparing", "engine", "api", "authoring", "authoring.plugins", "authoring.lint", "authoring.sampling",
-    "authoring.mutation", "authoring.difference", "authoring.scaffold", "authoring.rulebook", "cli", "testing",
+    "language", "quantities", "documents", "facts", "host", "rules", "packs", "placing", "report", "report.formats",
+    "briefing", "comparing", "engine", "api", "authoring", "authoring.plugins", "authoring.lint",
+    "authoring.sampling", "authoring.mutation", "authoring.difference", "authoring.scaffold", "authoring.rulebook",
+    "cli", "testing",
 )  # fmt: skip
 """The parts of core; each may import itself and what stands before it."""
 

@@ -93,7 +93,8 @@ def test_a_report_without_sections_or_verdicts(report: Report) -> None:
 
 def test_what_is_not_met_is_a_box_with_what_to_do(report: Report, sections: list[Section]) -> None:
     text = briefing_text(report, sections)
-    assert "[ ] Move the wire 15.3 m (50 ft) to the south, or turn it to run along the\n    road. Saltgrass Meadow, Basin Preserves: " in text
+    told = "[ ] Move the wire 15.3 m (50 ft) to the south, or turn it to run along the\n"
+    assert f"{told}    road. Saltgrass Meadow, Basin Preserves: " in text
 
 
 def test_a_variant_stands_in_the_header(report: Report, sections: list[Section]) -> None:
