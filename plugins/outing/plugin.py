@@ -35,9 +35,11 @@ def afield_facts() -> list[Fact]:
 
 @hookimpl
 def afield_subjects(plan: Document) -> list[Subject]:
-    """The whole time on the air as a slot, where the plan states none."""
+    """The whole time on the air as a slot, where the plan states none; slots that cannot be meant are refused."""
+    from afield.plugins.outing.slot_checks import refuse_wrong_slots
     from afield.plugins.outing.whole_slot import subjects
 
+    refuse_wrong_slots(plan)
     return subjects(plan)
 
 

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import Any, NoReturn
 
-from afield.core.api import CannotTell, InputError, Origin
+from afield.core.api import CannotTell
 from afield.plugins.outing.clocks import DAY, Clock, longest_step, minutes_after, unwrapped
+from afield.plugins.outing.schedule_written import Named, Schedule, Slot, error_at
+from afield.plugins.outing.slot_faults import Frame, Written, fault_of
 
 DEFAULTS = ("mode", "band", "frequency_mhz", "power_w", "transmit_share", "transmit_share_around")
 WHERE = ("band", "frequency_mhz")
@@ -16,43 +18,14 @@ NO_ZONE = "the schedule mixes local times with times in UTC (with a Z), and the 
 
 
 @dataclass(frozen=True, slots=True)
-class Named:
-    """A time of the schedule: what it is, when, and its path inside the schedule."""
+class Laid:
+    """A schedule in hours after its first time: time on the air, departure, slots, and the first and last clock."""
 
-    what: str
-    clock: Clock
-    path: tuple[str | int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Slot:
-    """A slot as stated: its name, its times if it has any, what it states beside them, and where it is written."""
-
-    name: str
-    start: Clock | None
-    end: Clock | None
-    states: Mapping[str, Any]
-    origin: Origin
-
-
-@dataclass(frozen=True, slots=True)
-class Schedule:
-    """A schedule as stated, with its place in the plan."""
-
-    arrive: Clock | None
-    on_air: tuple[Clock, Clock]
-    leave: Clock | None
-    states: Mapping[str, Any]
-    slots: Sequence[Slot]
-    origin: Origin
-
-    def refuse(self, what: str, advice: str, *path: str | int) -> NoReturn:
-        """Raise the input error that points at a value of the schedule."""
-        raise _error(self.origin, what, advice, *path)
-
-
-def _error(origin: Origin, what: str, advice: str, *path: str | int) -> InputError:
-    return InputError([origin.document.problem(origin.path + path, what, advice)])
+    on_air: tuple[float, float]
+    leave_h: float
+    slots: list[dict[str, Any]]
+    first: Clock
+    last: Clock
 
 
 def timeline(schedule: Schedule) -> dict[str, Any]:
@@ -60,51 +33,81 @@ def timeline(schedule: Schedule) -> dict[str, Any]:
 
     Raises:
         InputError: it contradicts itself.
-        CannotTell: local times and UTC are mixed, or one of several slots has no times.
+        CannotTell: local times and UTC are mixed, no time on the air is stated, or one of several slots has no times.
 
     """
     _refuse_mixed(schedule)
-    named = _named(schedule)
-    hours = _hours(schedule, named)
-    on_air = [hours["on_air 0"], hours["on_air 1"]]
-    leave_h = hours.get("leave", on_air[1])
-    clock = {"arrive": named[0].clock.text, "leave": named[-1].clock.text}
-    slots = list(_slots(schedule, named[0].clock, named[-1].clock, on_air, leave_h))
-    _refuse_overlap(schedule, slots)
-    return {"arrive_h": 0.0, "leave_h": leave_h, "clock": clock, "on_air": [on_air], "slots": slots}
+    laid = _by_on_air(schedule, *schedule.on_air) if schedule.on_air else _by_slots(schedule)
+    _refuse_overlap(schedule, laid.slots)
+    clock = {"arrive": laid.first.text, "leave": laid.last.text}
+    on_air = [list(laid.on_air)]
+    return {"arrive_h": 0.0, "leave_h": laid.leave_h, "clock": clock, "on_air": on_air, "slots": laid.slots}
 
 
 def _refuse_mixed(schedule: Schedule) -> None:
     slots = [clock for slot in schedule.slots for clock in (slot.start, slot.end)]
-    stated = [schedule.arrive, *schedule.on_air, schedule.leave, *slots]
+    stated = [schedule.arrive, *(schedule.on_air or ()), schedule.leave, *slots]
     if len({clock.utc for clock in stated if clock is not None}) > 1:
         raise CannotTell(NO_ZONE, "schedule", "missing input", "trip")
 
 
-def _named(schedule: Schedule) -> list[Named]:
-    start, end = schedule.on_air
+def _by_on_air(schedule: Schedule, start: Clock, end: Clock) -> Laid:
+    named = _named(schedule, start, end)
+    minutes = _minutes(schedule, named, start, end)
+    on_air, first = (minutes["on_air 0"], minutes["on_air 1"]), named[0].clock
+    frame = Frame(
+        first=f"{named[0].what}, {first.text}", from_arrival=schedule.arrive is not None, on_air=on_air,
+        on_air_words=f"{start.text} to {end.text}", leave=minutes.get("leave"), leave_text=named[-1].clock.text,
+    )  # fmt: skip
+    hours = (on_air[0] / 60, on_air[1] / 60)
+    slots = list(_slots(schedule, first, frame, hours))
+    return Laid(hours, minutes.get("leave", on_air[1]) / 60, slots, first, named[-1].clock)
+
+
+def _by_slots(schedule: Schedule) -> Laid:
+    """The time on the air is from the first slot's start to the last one's end."""
+    starts = [slot for slot in schedule.slots if slot.start]
+    if not starts:
+        raise CannotTell("the time on the air is not stated", "schedule.on_air", "not stated", "trip")
+    first = schedule.arrive or starts[0].start
+    assert first is not None
+    leave = minutes_after(first, schedule.leave) if schedule.leave else None
+    if leave == 0:
+        _refuse_no_length(schedule, ("leave",), first)
+    words = f"the arrival, {first.text}" if schedule.arrive else f"slot {starts[0].name}, {first.text}"
+    frame = Frame(words, schedule.arrive is not None, None, "", leave, schedule.leave.text if schedule.leave else "")
+    slots = list(_slots(schedule, first, frame, None))
+    on_air = (min(slot["from_h"] for slot in slots), max(slot["to_h"] for slot in slots))
+    last = max(zip(slots, schedule.slots, strict=True), key=lambda pair: pair[0]["to_h"])[1].end
+    assert last is not None
+    return Laid(on_air, on_air[1] if leave is None else leave / 60, slots, first, schedule.leave or last)
+
+
+def _named(schedule: Schedule, start: Clock, end: Clock) -> list[Named]:
     arrive = [Named("the arrival", schedule.arrive, ("arrive",))] if schedule.arrive else []
     leave = [Named("the departure", schedule.leave, ("leave",))] if schedule.leave else []
     begins, ends = Named("the start on the air", start, ("on_air", 0)), Named("the end on the air", end, ("on_air", 1))
     return [*arrive, begins, ends, *leave]
 
 
-def _hours(schedule: Schedule, named: Sequence[Named]) -> dict[str, float]:
-    clocks = [each.clock for each in named]
-    passed = unwrapped(clocks)
-    start, end = schedule.on_air
+def _minutes(schedule: Schedule, named: Sequence[Named], start: Clock, end: Clock) -> dict[str, int]:
+    passed = unwrapped([each.clock for each in named])
     if not minutes_after(start, end):
         what = f"the time on the air begins and ends at {end.text}"
         schedule.refuse(what, "Write two times, the start first; an end after midnight is fine.", "on_air", 1)
     if passed[-1] >= DAY:
         _refuse_order(schedule, named)
-    return {" ".join(map(str, each.path)): minutes / 60 for each, minutes in zip(named, passed, strict=True)}
+    return {" ".join(map(str, each.path)): minutes for each, minutes in zip(named, passed, strict=True)}
+
+
+def _refuse_no_length(schedule: Schedule, path: tuple[str | int, ...], clock: Clock) -> NoReturn:
+    what = f"the outing begins and ends at {clock.text}"
+    schedule.refuse(what, "It must be shorter than 24 h: mend one of the two times.", *path)
 
 
 def _refuse_order(schedule: Schedule, named: Sequence[Named]) -> NoReturn:
     if named[0].clock.minute == named[-1].clock.minute:
-        what = f"the outing begins and ends at {named[-1].clock.text}"
-        schedule.refuse(what, "It must be shorter than 24 h: mend one of the two times.", *named[-1].path)
+        _refuse_no_length(schedule, named[-1].path, named[-1].clock)
     index = longest_step([each.clock for each in named])
     late, early = named[index], named[index - 1]
     what = f"{late.what}, {late.clock.text}, lies before {early.what}, {early.clock.text}"
@@ -116,35 +119,30 @@ def _refuse_order(schedule: Schedule, named: Sequence[Named]) -> NoReturn:
 
 
 def _slots(
-    schedule: Schedule, arrive: Clock, leave: Clock, on_air: Sequence[float], leave_h: float
+    schedule: Schedule, first: Clock, frame: Frame, on_air: tuple[float, float] | None
 ) -> Iterator[dict[str, Any]]:
-    if not schedule.slots:
+    if not schedule.slots and on_air:
         yield _slot("on air", on_air, schedule.states, {})
     for slot in schedule.slots:
-        span = _span(slot, arrive, leave, leave_h) or _whole(schedule, slot, on_air)
+        span = _span(slot, first, frame) or _whole(schedule, slot, on_air)
         yield _slot(slot.name, span, schedule.states, slot.states)
 
 
-def _whole(schedule: Schedule, slot: Slot, on_air: Sequence[float]) -> Sequence[float]:
+def _whole(schedule: Schedule, slot: Slot, on_air: tuple[float, float] | None) -> tuple[float, float]:
     """A slot without times is the whole time on the air, if it is the only one."""
-    if len(schedule.slots) == 1 and slot.start is None and slot.end is None:
+    if on_air and len(schedule.slots) == 1:
         return on_air
-    lacking = "from" if slot.start is None else "to"
-    raise CannotTell(f"slot {slot.name} does not say its times", f"schedule.slots[].{lacking}", "missing input", "trip")
+    raise CannotTell(f"slot {slot.name} does not say its times", "schedule.slots[].from", "missing input", "trip")
 
 
-def _span(slot: Slot, arrive: Clock, leave: Clock, leave_h: float) -> list[float] | None:
+def _span(slot: Slot, first: Clock, frame: Frame) -> tuple[float, float] | None:
     if slot.start is None or slot.end is None:
         return None
-    lasting = minutes_after(slot.start, slot.end)
-    if not lasting:
-        raise _error(slot.origin, f"slot {slot.name} begins and ends at {slot.end.text}", "Write two times.", "to")
-    begins = minutes_after(arrive, slot.start)
-    if (begins + lasting) / 60 > leave_h:
-        what = f"slot {slot.name}, {slot.start.text} to {slot.end.text}, reaches beyond the outing"
-        advice = f"The outing is from {arrive.text} to {leave.text}: mend the slot, or arrive and leave."
-        raise _error(slot.origin, what, advice, "from" if begins / 60 >= leave_h else "to")
-    return [begins / 60, (begins + lasting) / 60]
+    begins, lasting = minutes_after(first, slot.start), minutes_after(slot.start, slot.end)
+    fault = fault_of(Written(slot.name, slot.start.text, slot.end.text, begins, lasting), frame)
+    if fault:
+        raise error_at(slot.origin, fault.what, fault.advice, fault.key)
+    return begins / 60, (begins + lasting) / 60
 
 
 def _slot(name: str, span: Sequence[float], common: Mapping[str, Any], own: Mapping[str, Any]) -> dict[str, Any]:
@@ -165,4 +163,4 @@ def _refuse_overlap(schedule: Schedule, slots: Sequence[Mapping[str, Any]]) -> N
         advice = (
             f"Mend their times, or name the operator of each; the other is at {schedule.slots[first].origin.place()}."
         )
-        raise _error(schedule.slots[second].origin, what, advice, "from")
+        raise error_at(schedule.slots[second].origin, what, advice, "from")

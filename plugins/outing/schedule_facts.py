@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Origin, Subject, fact
+from afield.core.api import Estimate, Fact, Origin, Subject, fact
 from afield.plugins.outing.fragments import SHARE_AROUND_PERCENT
 from afield.plugins.outing.whole_slot import is_whole
 
 MERGED = "A slot without its own mode, band, frequency, power or transmit share has the schedule's."
+
+PAUSES = "The plan states no `on_air`: the time on the air is from the first slot's start to the last one's end."
 
 
 def _share(percent: float | None) -> dict[str, float | None]:
@@ -50,25 +52,26 @@ def schedule_timeline(
 ) -> Estimate:  # fmt: skip
     """Arrival, time on the air, slots and departure in hours after the arrival."""
     from afield.plugins.outing.clocks import clock_of
-    from afield.plugins.outing.schedule import Schedule, timeline
+    from afield.plugins.outing.schedule import timeline
+    from afield.plugins.outing.schedule_written import Schedule
 
-    if schedule_on_air is None or subject.origin is None:
-        raise CannotTell("the time on the air is not stated", "schedule.on_air", "not stated")
+    assert subject.origin is not None
     states = {
         "mode": schedule_mode, "band": schedule_band, "frequency_mhz": schedule_frequency, "power_w": schedule_power,
         **_share(schedule_transmit_share),
     }  # fmt: skip
-    start, end = (clock_of(text) for text in schedule_on_air)
+    on_air = (clock_of(schedule_on_air[0]), clock_of(schedule_on_air[1])) if schedule_on_air else None
     arrive, leave = (clock_of(text) if text else None for text in (schedule_arrive, schedule_leave))
     origin = Origin(subject.origin.document, (*subject.origin.path, "schedule"))
     stated = [_slot(slot, states) for slot, states in slots if not is_whole(slot)]
-    found = timeline(Schedule(arrive, (start, end), leave, states, stated, origin))
-    return Estimate(found, method="each time is the next after the one before it", notes=(MERGED,) if stated else ())
+    found = timeline(Schedule(arrive, on_air, leave, states, stated, origin))
+    notes = ((MERGED,) if stated else ()) + ((PAUSES,) if on_air is None else ())
+    return Estimate(found, method="each time is the next after the one before it", notes=notes)
 
 
 def _slot(subject: Subject, states: dict[str, Any]) -> Any:
     from afield.plugins.outing.clocks import clock_of
-    from afield.plugins.outing.schedule import Slot
+    from afield.plugins.outing.schedule_written import Slot
 
     times = [clock_of(states[key]) if states[key] else None for key in ("from", "to")]
     assert subject.origin is not None

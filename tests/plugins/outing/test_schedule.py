@@ -113,6 +113,11 @@ def test_the_only_slot_needs_no_times(plans: Plans) -> None:
             ),
         ),
         (
+            'schedule: {slots: [{name: a, from: "15:00", to: "16:00"}, {name: b}]}',
+            ("slot b does not say its times", "schedule.slots[].from", "missing input"),
+        ),
+        ("schedule: {slots: [{name: b}]}", ("the time on the air is not stated", "schedule.on_air", "missing input")),
+        (
             'schedule: {on_air: ["15:00", "18:00"], slots: [{name: a, from: "15:00", to: "16:00"}, {name: b}]}',
             ("slot b does not say its times", "schedule.slots[].from", "missing input"),
         ),
@@ -127,6 +132,16 @@ ORDER = (
     "whole must "
     "be shorter than 24 h."
 )
+
+
+WIDEN = (
+    "\n    = Widen `on_air`, or shorten the slot. Without `on_air`, the time on the air is from the first slot's start "
+    "to the last one's end."
+)
+BACKWARDS = (
+    "\n    = Write the start in `from` and the end in `to`; over midnight a slot runs on, but not beyond the outing."
+)
+LEAVING = "\n    = Mend the slot's times, or `leave`."
 
 
 @pytest.mark.parametrize(
@@ -158,15 +173,55 @@ ORDER = (
         ),
         (
             'schedule: {on_air: ["15:30", "20:30"], slots: [{name: late, from: "20:00", to: "21:00"}]}',
-            "trip.yaml:3:80: slot late, 20:00 to 21:00, reaches beyond the outing\n    | LINE\n    = The outing "
-            "is from "
-            "15:30 to 20:30: mend the slot, or arrive and leave.",
+            "trip.yaml:3:80: slot late, 20:00 to 21:00, reaches outside the time on the air, 15:30 to 20:30"
+            "\n    | LINE" + WIDEN,
         ),
         (
             'schedule: {on_air: ["15:30", "20:30"], slots: [{name: early, from: "15:00", to: "16:00"}]}',
-            "trip.yaml:3:68: slot early, 15:00 to 16:00, reaches beyond the outing\n    | LINE\n    = The outing "
-            "is from "
-            "15:30 to 20:30: mend the slot, or arrive and leave.",
+            "trip.yaml:3:68: slot early, 15:00 to 16:00, reaches outside the time on the air, 15:30 to 20:30"
+            "\n    | LINE" + WIDEN,
+        ),
+        (
+            'schedule: {on_air: ["15:30", "20:30"], slots: [{name: long, from: "15:00", to: "21:00"}]}',
+            "trip.yaml:3:67: slot long, 15:00 to 21:00, reaches outside the time on the air, 15:30 to 20:30"
+            "\n    | LINE" + WIDEN,
+        ),
+        (
+            'schedule: {on_air: ["15:30", "20:30"], slots: [{name: back, from: "20:00", to: "16:00"}]}',
+            "trip.yaml:3:80: slot back ends at 16:00, before it begins, at 20:00\n    | LINE" + BACKWARDS,
+        ),
+        (
+            'schedule: {arrive: "22:30", leave: "04:00", slots: [{name: soon, from: "22:00", to: "23:00"}]}',
+            "trip.yaml:3:72: slot soon begins at 22:00, before the arrival, 22:30\n    | LINE\n    = Mend the slot's "
+            "`from`, or `arrive`.",
+        ),
+        (
+            'schedule: {arrive: "22:30", slots: [{name: soon, from: "22:00", to: "23:00"}]}',
+            "trip.yaml:3:56: slot soon begins at 22:00, before the arrival, 22:30\n    | LINE\n    = Mend the slot's "
+            "`from`, or `arrive`.",
+        ),
+        (
+            'schedule: {arrive: "22:30", leave: "04:00", slots: [{name: back, from: "23:30", to: "23:00"}]}',
+            "trip.yaml:3:85: slot back ends at 23:00, before it begins, at 23:30\n    | LINE" + BACKWARDS,
+        ),
+        (
+            'schedule: {arrive: "22:30", leave: "04:00", slots: [{name: late, from: "03:00", to: "05:00"}]}',
+            "trip.yaml:3:85: slot late, 03:00 to 05:00, reaches beyond the departure, 04:00\n    | LINE" + LEAVING,
+        ),
+        (
+            'schedule: {arrive: "22:30", leave: "04:00", slots: [{name: late, from: "04:30", to: "05:00"}]}',
+            "trip.yaml:3:72: slot late, 04:30 to 05:00, reaches beyond the departure, 04:00\n    | LINE" + LEAVING,
+        ),
+        (
+            'schedule: {leave: "04:00", slots: [{name: b, from: "01:30", to: "03:30"}, '
+            '{name: a, from: "22:30", to: "01:00"}]}',
+            "trip.yaml:3:91: slot a begins at 22:30, before slot b, 01:30, the first that the plan lists\n    | LINE\n"
+            "    = List the slots in their order, or state `arrive`.",
+        ),
+        (
+            'schedule: {leave: "15:30", slots: [{name: a, from: "15:30", to: "16:00"}]}',
+            "trip.yaml:3:19: the outing begins and ends at 15:30\n    | LINE\n    = It must be shorter than 24 h: mend "
+            "one of the two times.",
         ),
         (
             'schedule: {on_air: ["15:30", "20:30"], slots: [{name: none, from: "16:00", to: "16:00"}]}',
@@ -190,6 +245,37 @@ ORDER = (
 )  # fmt: skip
 def test_a_schedule_that_contradicts_itself_is_refused(plans: Plans, line: str, complaint: str) -> None:
     assert plans.complaint(line) == complaint.replace("LINE", line).replace("CUT", line[2:])
+
+
+PAUSED = '{name: a, from: "22:30", to: "01:00"}, {name: b, from: "01:30", to: "03:30"}'
+
+
+@pytest.mark.parametrize(
+    ("around", "on_air", "leave_h", "clock"),
+    [
+        ('arrive: "21:00", leave: "04:30", ', [1.5, 6.5], 7.5, ("21:00", "04:30")),
+        ('arrive: "21:00", ', [1.5, 6.5], 6.5, ("21:00", "03:30")),
+        ('leave: "04:30", ', [0, 5], 6, ("22:30", "04:30")),
+        ("", [0, 5], 5, ("22:30", "03:30")),
+    ],
+)
+def test_without_on_air_it_is_from_the_first_slot_to_the_last(
+    plans: Plans, around: str, on_air: list[float], leave_h: float, clock: tuple[str, str]
+) -> None:
+    record = plans.record(f"schedule: {{{around}slots: [{PAUSED}]}}")
+    found = record.value
+    assert (found["on_air"], found["leave_h"], tuple(found["clock"].values())) == ([on_air], leave_h, clock)
+    assert [slot["to_h"] - slot["from_h"] for slot in found["slots"]] == [2.5, 2]
+    assert record.notes[-1] == (
+        "The plan states no `on_air`: the time on the air is from the first slot's start to the last one's end."
+    )
+
+
+def test_a_slot_may_fill_the_time_on_the_air_to_the_minute(plans: Plans) -> None:
+    # 5 h 20 min is no exact number of hours.
+    found = plans.record('schedule: {arrive: "21:50", on_air: ["22:10", "03:10"], slots: [{name: a, from: "22:10", '
+                         'to: "03:10"}]}').value  # fmt: skip
+    assert found["on_air"] == [[found["slots"][0]["from_h"], found["slots"][0]["to_h"]]]
 
 
 def test_slots_of_two_operators_may_overlap(plans: Plans) -> None:
