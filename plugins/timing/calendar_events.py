@@ -1,41 +1,87 @@
-"""The events of the calendar file: arrive, on the air, 00:00 UTC, turn back, leave."""
+"""The events of the calendar file: arrive, on the air, 00:00 UTC, gates, turn back, leave."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
 from afield.plugins.timing.computations.clock import dates_between, utc_midnight
 from afield.plugins.timing.computations.zone_files import iso
-from afield.plugins.timing.timeline_marks import Outing, turn_words
-from afield.plugins.timing.timeline_words import day_words
+from afield.plugins.timing.timeline_marks import window_of
+from afield.plugins.timing.timeline_outing import Outing, gate_events, turn_words
+from afield.plugins.timing.timeline_words import day_words, slot_words
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """An event: a name that stays when its times change, the words that are read, start and end, and what it states."""
+
+    name: str
+    words: str
+    start: str
+    end: str
+    states: str = ""
 
 
 def calendar_events(outing: Outing, title: str) -> list[dict[str, str]]:
-    """Each with its summary, a description on both clocks, and from and to as instants, in their order."""
-    found = [_event(outing, title, words, *span) for words, span in _events(outing)]
+    """Each with its key and summary, a description on both clocks, and from and to as instants, in their order."""
+    found = [_event(outing, title, entry) for entry in _entries(outing)]
     return sorted(found, key=lambda event: (event["from"], event["to"]))
 
 
-def _events(outing: Outing) -> Iterator[tuple[str, tuple[str, str]]]:
+def calendar_stamp(instants: Mapping[str, Any]) -> str:
+    """The stamp of all events: 1 January of the year of the zone data by which their times were reckoned.
+
+    RFC 5545, section 3.8.7.2, wants the instant of the last revision. Nothing here knows it: no plugin reads the clock,
+    and two runs give the same bytes. The stamp must not lie in the future, or a calendar takes a later file for an
+    older one; the trip's own date mostly does. The release of the zone data is past whenever the file is made, and a
+    newer release never takes the stamp back.
+    """
+    return f"{instants['tzdata'][:4]}-01-01T00:00:00Z"
+
+
+def _entries(outing: Outing) -> Iterator[Entry]:
     instants = outing.instants
     for key in ("arrive", "leave"):
         if instants[key]:
-            yield key, (instants[key], instants[key])
-    slots = [(slot["name"], (slot["from"], slot["to"])) for slot in instants["slots"]]
-    yield from slots or [("on the air", (start, end)) for start, end in instants["on_air"]]
+            yield Entry(key, key, instants[key], instants[key])
+    for slot in instants["slots"]:
+        yield Entry(f"slot {slot['name']}", slot["name"], slot["from"], slot["to"], slot_words(slot))
+    if not instants["slots"]:
+        yield from (Entry("on the air", "on the air", start, end) for start, end in instants["on_air"])
+    yield from _utc_days(instants)
+    yield from _gates(outing)
+    if outing.turn_back is not None:
+        yield Entry("turn back", turn_words(outing), outing.turn_back["value"], outing.turn_back["value"])
+
+
+def _utc_days(instants: Mapping[str, Any]) -> Iterator[Entry]:
     start, end = (datetime.fromisoformat(instants[key]) for key in ("start", "end"))
     for day in dates_between(start, end + timedelta(days=1)):
         if start <= utc_midnight(day) <= end:
             at = iso(utc_midnight(day))
-            yield f"00:00 UTC, {day_words(day)} begins", (at, at)
-    if outing.turn_back is not None:
-        yield turn_words(outing), (outing.turn_back["value"], outing.turn_back["value"])
+            yield Entry(f"utc day {day}", f"00:00 UTC, {day_words(day)} begins", at, at)
 
 
-def _event(outing: Outing, title: str, words: str, start: str, end: str) -> dict[str, Any]:
-    ends = [datetime.fromisoformat(text) for text in dict.fromkeys((start, end))]
+def _gates(outing: Outing) -> Iterator[Entry]:
+    """The gates that stand on the timeline, each by its reference and local date: its hour may change."""
+    start, end = window_of(outing)
+    for at, word, name in gate_events(outing):
+        if start <= at <= end:
+            day = outing.clocks.local(at).date()
+            yield Entry(f"gate {name} {word} {day}", f"{name} {word}", iso(at), iso(at))
+
+
+def _event(outing: Outing, title: str, entry: Entry) -> dict[str, str]:
+    ends = [datetime.fromisoformat(text) for text in dict.fromkeys((entry.start, entry.end))]
     local, utc = (" to ".join(of(at) for at in ends) for of in (outing.clocks.local_words, outing.clocks.utc_words))
     description = f"{local} local time in {outing.instants['zone']}, {utc}."
-    return {"summary": f"{title}: {words}", "description": description, "from": start, "to": end}
+    return {
+        "key": f"{title}:{outing.clocks.day}:{entry.name}",
+        "summary": f"{title}: {entry.words}",
+        "description": f"{description} {entry.states}." if entry.states else description,
+        "from": entry.start,
+        "to": entry.end,
+    }

@@ -12,8 +12,10 @@ from afield.plugins.timing.light import MOST_MIN, SUN_DEG, WRITTEN_MIN, Span
 from afield.plugins.timing.positions import HasPosition, doubt_deg
 
 SUN = ("sunrise", "sunset")
-AROUND = range(-2, 4)
+AROUND = (0, 1, -1, 2, -2, 3)
 """Local days around that of arrival whose hours are looked at: an outing is shorter than 24 h."""
+NEAR = (0, 1, -1)
+"""Those of them whose hours an outing can lie in: of the others, one without the sun's event is left out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +46,11 @@ def spans_of(hours: Hours, inward_deg: float = 0.0) -> list[Span]:
         inward_deg: how much higher than at sunrise the sun has to stand, degrees; below 0 lower.
 
     Raises:
-        CannotTell: the sun does not rise, or does not set, on one of the days.
+        CannotTell: the sun does not rise, or does not set, on the day of arrival, or on the one before or after it.
 
     """
     joined: list[Span] = []
-    for span in _daily(hours, inward_deg):
+    for span in sorted(_daily(hours, inward_deg)):
         if joined and span.start <= joined[-1].end:
             joined[-1] = Span(joined[-1].start, max(joined[-1].end, span.end))
         else:
@@ -58,12 +60,19 @@ def spans_of(hours: Hours, inward_deg: float = 0.0) -> list[Span]:
 
 def _daily(hours: Hours, inward_deg: float) -> Iterator[Span]:
     for shift in AROUND:
-        day = hours.day + timedelta(days=shift)
-        start = _at(hours, hours.begin, day, inward_deg)
-        end = _at(hours, hours.end, day, inward_deg)
-        if end <= start:
-            end = _at(hours, hours.end, day + timedelta(days=1), inward_deg)
-        yield Span(start, end)
+        try:
+            yield _of_day(hours, hours.day + timedelta(days=shift), inward_deg)
+        except CannotTell:
+            if shift in NEAR:
+                raise
+
+
+def _of_day(hours: Hours, day: date, inward_deg: float) -> Span:
+    start = _at(hours, hours.begin, day, inward_deg)
+    end = _at(hours, hours.end, day, inward_deg)
+    if end <= start:
+        end = _at(hours, hours.end, day + timedelta(days=1), inward_deg)
+    return Span(start, end)
 
 
 def _at(hours: Hours, written: str, day: date, inward_deg: float) -> datetime:
@@ -82,7 +91,11 @@ def _sun_at(hours: Hours, written: str, day: date, inward_deg: float) -> datetim
     found = crossings(hours.position.lat_deg, hours.position.lon_deg, *window, HORIZON_DEG + inward_deg)
     events = [event.at for event in found if event.rising == (written == "sunrise")]
     if not events:
-        raise CannotTell(f"the hours are those of the sun, and there is no {written} at the place on {day}")
+        what = (
+            f"the hours are those of the sun, and there is no {written} at the place on {day}; ask its keepers for the "
+            "hours of that date, and have the pack list them as clock times"
+        )
+        raise CannotTell(what, "reference.open")
     return min(events, key=lambda event: abs(event - transit))
 
 

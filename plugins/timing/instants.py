@@ -3,59 +3,42 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import combinations
 from typing import Any
 
-from afield.core.api import CannotTell, Subject
+from afield.core.api import CannotTell
 from afield.plugins.timing.changes import clock_changes
 from afield.plugins.timing.computations.zone_files import iso, offset_min, zone_data_version
 from afield.plugins.timing.dial import Dial, Stated
+from afield.plugins.timing.slot_faults import Frame, Written, fault_of
+from afield.plugins.timing.times import StatedSlot, Times, ends_of
 
 LONGEST = timedelta(hours=24)
+Found = Mapping[tuple[Any, ...], datetime]
+"""The instant of each time, by its path inside the schedule."""
 CARRIED = ("mode", "band", "frequency_mhz", "power_w", "operator")
-
-
-@dataclass(frozen=True, slots=True)
-class Times:
-    """What the plan states of its schedule; None for what it leaves out."""
-
-    arrive: str | None
-    on_air: Sequence[str] | None
-    leave: str | None
-    slots: Sequence[tuple[Subject, Mapping[str, Any]]]
-
-    def row(self) -> list[Stated]:
-        """The times that follow each other, as far as they are stated."""
-        begin, end = self.on_air or (None, None)
-        named: list[tuple[str, str | None, tuple[str | int, ...]]] = [
-            ("the arrival", self.arrive, ("arrive",)),
-            ("the start on the air", begin, ("on_air", 0)),
-            ("the end on the air", end, ("on_air", 1)),
-            ("the departure", self.leave, ("leave",)),
-        ]
-        return [Stated(what, text, ("schedule", *path)) for what, text, path in named if text]
 
 
 def instants_of(times: Times, dial: Dial) -> dict[str, Any]:
     """The schedule as plain JSON.
 
     `start` and `end` are the first and the last instant of the outing; `arrive` and `leave` are None where the plan
-    does not state them. `offsets` are minutes of local time less UTC.
+    does not state them. `offsets` are minutes of local time less UTC. Without a stated time on the air, `on_air` holds
+    the times of the slots: from the first one's start to the last one's end, with the pauses between them left out.
 
     Raises:
         CannotTell: no time is stated.
         InputError: a time that does not exist, that comes twice, or that is out of order.
 
     """
-    row = times.row() or [stated for slot in times.slots for stated in _ends(slot)][:1]
+    row = times.row()
     if not row:
         raise CannotTell("the schedule states no time of day", "schedule.arrive", "not stated", "trip")
     _refuse_no_length(times, dial)
     found = dict(zip((stated.path[1:] for stated in row), dial.row(row), strict=True))
     _refuse_order(row, list(found.values()), dial)
-    slots = list(_slots(times, dial, min(found.values()), found))
+    slots = list(_slots(times, dial, row[0], found))
     _refuse_overlap(times, slots, dial)
     return _json(found, slots, dial)
 
@@ -80,33 +63,47 @@ def _refuse_order(row: Sequence[Stated], found: Sequence[datetime], dial: Dial) 
     dial.refuse(late, what, advice)
 
 
-def _ends(slot: tuple[Subject, Mapping[str, Any]]) -> list[Stated]:
-    subject, states = slot
-    path = subject.origin.path if subject.origin else ("schedule", "slots")
-    named = (("from", states["from"]), ("to", states["to"]))
-    return [Stated(f"slot {subject.label}", text, (*path, key)) for key, text in named if text]
-
-
-def _slots(
-    times: Times, dial: Dial, start: datetime, found: Mapping[tuple[Any, ...], datetime]
-) -> Iterator[dict[str, Any]]:
-    end = found.get(("leave",)) or found.get(("on_air", 1))
+def _slots(times: Times, dial: Dial, first: Stated, found: Found) -> Iterator[dict[str, Any]]:
+    frame = _frame(times, first, found)
     for slot in times.slots:
-        ends = _ends(slot)
-        span = [found.get(("on_air", 0)), found.get(("on_air", 1))] if not ends and len(times.slots) == 1 else []
-        if len(ends) == 2:
-            begins = dial.next(ends[0], start)
-            span = [begins, dial.next(ends[1], begins)]
-            _refuse_no_slot(ends, span, dial)
-            _refuse_outside(ends, span, end, dial)
-        if len(span) == 2 and span[0] and span[1]:
+        span = _span(slot, min(found.values()), frame, dial) or _whole(times, slot, found)
+        if span:
             carried = {key: slot[1].get(key) for key in CARRIED}
             yield {"name": slot[0].label, "from": iso(span[0]), "to": iso(span[1]), **carried}
 
 
-def _refuse_no_slot(ends: Sequence[Stated], span: Sequence[datetime | None], dial: Dial) -> None:
-    if span[0] == span[1]:
-        dial.refuse(ends[1], f"{ends[1].what} begins and ends at {ends[1].text}", "Write two times.")
+def _span(slot: StatedSlot, start: datetime, frame: Frame, dial: Dial) -> tuple[datetime, datetime] | None:
+    ends = ends_of(slot)
+    if len(ends) < 2:
+        return None
+    begins = dial.next(ends[0], start)
+    until = dial.next(ends[1], begins)
+    lasting = minutes_between(begins, until)
+    written = Written(slot[0].label, ends[0].text, ends[1].text, minutes_between(start, begins), lasting)
+    fault = fault_of(written, frame)
+    if fault:
+        dial.refuse(ends[("from", "to").index(fault.key)], fault.what, fault.advice)
+    return begins, until
+
+
+def _whole(times: Times, slot: StatedSlot, found: Found) -> tuple[datetime, datetime] | None:
+    """A slot without times is the whole time on the air, if it is the only one."""
+    alone = times.on_air and len(times.slots) == 1 and not ends_of(slot)
+    return (found["on_air", 0], found["on_air", 1]) if alone else None
+
+
+def _frame(times: Times, first: Stated, found: Found) -> Frame:
+    after = {path: minutes_between(min(found.values()), at) for path, at in found.items()}
+    return Frame(
+        first=f"{first.what}, {first.text}", from_arrival=times.arrive is not None,
+        on_air=(after["on_air", 0], after["on_air", 1]) if times.on_air else None,
+        on_air_words=" to ".join(times.on_air or ()), leave=after.get(("leave",)), leave_text=times.leave or "",
+    )  # fmt: skip
+
+
+def minutes_between(start: datetime, end: datetime) -> float:
+    """Minutes from one instant to another."""
+    return (end - start).total_seconds() / 60
 
 
 def _refuse_overlap(times: Times, slots: Sequence[Mapping[str, Any]], dial: Dial) -> None:
@@ -123,16 +120,7 @@ def _refuse_overlap(times: Times, slots: Sequence[Mapping[str, Any]], dial: Dial
         dial.refuse(Stated(f"slot {other['name']}", "", (*second.path, "from")), what, advice)
 
 
-def _refuse_outside(ends: Sequence[Stated], span: Sequence[Any], end: datetime | None, dial: Dial) -> None:
-    if end is None or span[1] <= end:
-        return
-    late = ends[0] if span[0] >= end else ends[1]
-    what = f"{late.what}, {ends[0].text} to {ends[1].text}, reaches beyond the outing"
-    last = end.astimezone(dial.zone)
-    dial.refuse(late, what, f"The outing ends at {last:%H:%M}: mend the slot, or the times of the outing.")
-
-
-def _json(found: Mapping[tuple[Any, ...], datetime], slots: list[dict[str, Any]], dial: Dial) -> dict[str, Any]:
+def _json(found: Found, slots: list[dict[str, Any]], dial: Dial) -> dict[str, Any]:
     on_air = [[iso(found["on_air", 0]), iso(found["on_air", 1])]] if ("on_air", 1) in found else _joined(slots)
     ends = [*(iso(instant) for instant in found.values()), *(end for span in on_air for end in span)]
     start, end = min(ends), max(ends)

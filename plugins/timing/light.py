@@ -138,7 +138,8 @@ def dusk_for(position: HasPosition, moment: datetime) -> datetime:
     spans = light_around(position, moment, moment).likely
     before = [span for span in spans if span.start <= moment]
     if not before:
-        raise CannotTell("it does not get light before", "travel.turn_back")
+        text = "it does not get light before the departure: light sets no time to turn back"
+        raise CannotTell(text, "travel.turn_back")
     if before[-1].end >= moment + AROUND:
         raise CannotTell("it does not get dark: light sets no time to turn back", "travel.turn_back")
     return before[-1].end

@@ -118,14 +118,14 @@ def travel_turn_back_at(
     schedule_repeated_hour: str | None,
 ) -> Estimate:  # fmt: skip
     """When to start back: as stated, else the latest time with which the walk ends in civil light."""
-    from afield.plugins.timing.turning import latest_start, stated_start
+    from afield.plugins.timing.turning import arrived, latest_start, stated_start
 
     if travel_turn_back is not None:
         return stated_start(subject, schedule_instants, trip_date, travel_turn_back, schedule_repeated_hour)
     if travel_walk is None:
         raise CannotTell("the time of the walk, one way is not stated", "travel.walk", "not stated")
     leave = _departure(schedule_instants, schedule_pack_up)
-    return latest_start(station_position, leave, travel_walk)
+    return latest_start(station_position, leave, travel_walk, arrived(schedule_instants, trip_date))
 
 
 @fact(

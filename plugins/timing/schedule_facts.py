@@ -23,24 +23,37 @@ def minutes(start: str, end: str) -> float:
 @fact(
     "schedule.instants", kind="trip", type="opaque", title="schedule in UTC", owns_uncertainty=True,
     each={"slots": ("slot", "slot.stated")},
-    optional=["schedule_arrive", "schedule_on_air", "schedule_leave", "schedule_repeated_hour"],
+    optional=[
+        "schedule_arrive", "schedule_on_air", "schedule_leave", "schedule_repeated_hour", "schedule_set_up",
+        "schedule_pack_up", "travel_walk", "travel_turn_back", "schedule_zone",
+    ],
 )  # fmt: skip
 def schedule_instants(
     subject: Subject, place_zone: str, trip_date: str, schedule_arrive: str | None, schedule_on_air: list[str] | None,
-    schedule_leave: str | None, schedule_repeated_hour: str | None, slots: list[tuple[Subject, dict[str, Any]]],
+    schedule_leave: str | None, schedule_repeated_hour: str | None, schedule_set_up: float | None,
+    schedule_pack_up: float | None, travel_walk: float | None, travel_turn_back: str | None, schedule_zone: str | None,
+    slots: list[tuple[Subject, dict[str, Any]]],
 ) -> Estimate:  # fmt: skip
     """Arrival, time on the air, slots and departure as instants, with the zone and the release of its data."""
     from afield.plugins.timing.computations.zone_files import zone_of
     from afield.plugins.timing.dial import Dial
-    from afield.plugins.timing.instants import Times, instants_of
+    from afield.plugins.timing.reading import read_schedule
+    from afield.plugins.timing.stages import Durations
+    from afield.plugins.timing.times import Times
+    from afield.plugins.timing.zone_doubt import zone_doubt
 
     assert subject.origin is not None
-    day = date.fromisoformat(trip_date)
-    dial = Dial(zone_of(place_zone), day, schedule_repeated_hour, subject.origin.document)
+    plan = subject.origin.document
+    dial = Dial(zone_of(place_zone), date.fromisoformat(trip_date), schedule_repeated_hour, plan)
     # The whole time on the air as the slot of a plan that states none says nothing that `on_air` does not.
     stated = [(slot, states) for slot, states in slots if not slot.data.get("whole")]
-    found = instants_of(Times(schedule_arrive, schedule_on_air, schedule_leave, stated), dial)
-    return Estimate(found, method=f"{place_zone} by tzdata {found['tzdata']}; {ONE_AFTER_THE_OTHER}")
+    times = Times(schedule_arrive, schedule_on_air, schedule_leave, stated)
+    found = read_schedule(
+        times, Durations(schedule_set_up, schedule_pack_up, travel_walk, None), travel_turn_back, dial
+    )
+    doubt = zone_doubt(plan.value(("station", "at")), dial.zone, dial.day) if schedule_zone else None
+    method = f"{place_zone} by tzdata {found['tzdata']}; {ONE_AFTER_THE_OTHER}"
+    return Estimate(found, method=method, notes=(doubt,) if doubt else ())
 
 
 @fact("schedule.utc_days", kind="trip", type="list", title="UTC days of the outing", exact=True, tells_utc_days=True)

@@ -22,21 +22,23 @@ def subjects(plan: Document) -> list[Subject]:
     """The UTC days, the claims on them, and the zone to be found where the plan states none.
 
     Raises:
-        InputError: the plan names a time zone that does not exist.
+        InputError: the plan names a time zone that does not exist, or in that zone its schedule contradicts itself.
 
     """
-    _refuse_unknown_zone(plan)
+    if plan.value(("schedule", "zone")) is not None:
+        from afield.plugins.timing.reading import refuse_wrong_plan
+
+        _refuse_unknown_zone(plan)
+        refuse_wrong_plan(plan)
     days = list(_utc_days(plan))
     claims = [_claim_day(claim, day, index, plan) for index, claim in enumerate(_claims(plan)) for day in days]
     return [*days, *claims, *_position_zone(plan)]
 
 
 def _refuse_unknown_zone(plan: Document) -> None:
-    stated = plan.value(("schedule", "zone"))
-    if stated is None:
-        return
     from afield.plugins.timing.computations.zone_files import zone_names
 
+    stated = plan.value(("schedule", "zone"))
     if stated in zone_names():
         return
     guess = did_you_mean(stated, sorted(zone_names()))

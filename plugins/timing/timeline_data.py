@@ -6,29 +6,24 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from afield.plugins.timing.calendar_events import calendar_events
+from afield.plugins.timing.calendar_events import calendar_events, calendar_stamp
 from afield.plugins.timing.computations.zone_files import zone_of
-from afield.plugins.timing.timeline_marks import ORDER, Mark, Outing, other_marks, plan_marks, turn_words, window_of
+from afield.plugins.timing.timeline_light import LIGHT, light_lines
+from afield.plugins.timing.timeline_marks import later_sky, other_marks, plan_marks, window_of
+from afield.plugins.timing.timeline_outing import ORDER, Mark, Outing, turn_words
 from afield.plugins.timing.timeline_places import Facts, battery_end_of, gates_of, places_of
-from afield.plugins.timing.timeline_words import Clocks, length_words, offset_words, short, short_day
+from afield.plugins.timing.timeline_words import Clocks, offset_words, short, short_day
 
-LIGHT = {
-    "schedule.set_up_light_left": "Setting up",
-    "schedule.pack_up_light_left": "Packing up",
-    "travel.walk_light_left": "The walk back",
-}
 STATED = ("schedule.arrive", "schedule.on_air", "schedule.leave", "slot.start")
 WANTS = (
     *STATED, "trip.title", "trip.date", "place.zone", "place.zone_data", "schedule.instants", "schedule.stages",
     "sun.events", "sun.phases", "travel.turn_back_at", *LIGHT, "reference.has_hours", "reference.hours",
-    "reference.permit", "energy.first_end",
+    "reference.permit", "reference.title", "energy.first_end", "station.position",
 )  # fmt: skip
 EMPTY = (
     "local_hours", "utc_hours", "phases", "stages", "marks", "rows", "light", "places", "shades", "notes", "calendar",
 )  # fmt: skip
 """What the section has none of where the times cannot be laid on the clocks."""
-ALWAYS = 1439.0
-"""Minutes of light, or of dark, from which it is called unbroken."""
 HORIZON = "Level horizon and clear sky: hills, trees and cloud make it dark earlier and light later."
 STEPS_H = (1, 2, 3, 6, 12)
 SHADES = {
@@ -61,12 +56,14 @@ def timeline_data(facts: Facts) -> dict[str, Any] | None:
         "phases": list(_cut(_value(facts["sun.phases"]) or [], "phase", start, end)),
         "stages": _lanes(list(_cut(outing.stages, "kind", start, end))),
         "marks": [_mark(mark, outing.clocks, start) for mark in marks],
-        "rows": [_row(mark, outing.clocks) for mark in [*marks, *_later(outing, end)]],
-        "light": list(_light(facts)),
+        "rows": [_row(mark, outing.clocks) for mark in [*marks, *sorted(_later(outing, end), key=_by_time)]],
+        "light": list(light_lines(facts)),
         "places": list(places_of(facts)),
         "shades": _shades(facts, start, end),
         "notes": list(_notes(facts)),
         "calendar": calendar_events(outing, str(_value(facts["trip.title"]))),
+        "calendar_stamp": calendar_stamp(record["value"]),
+        "calendar_place": _place(_value(facts["station.position"])),
     }
 
 
@@ -79,6 +76,8 @@ def _silent(reason: Mapping[str, Any]) -> dict[str, Any]:
         "zone": None,
         "minutes": 0,
         "begins": {"local": "", "utc": ""},
+        "calendar_stamp": None,
+        "calendar_place": None,
         **{key: [] for key in EMPTY},
     }
 
@@ -172,24 +171,10 @@ def _row(mark: Mark, clocks: Clocks) -> dict[str, Any]:
 
 
 def _later(outing: Outing, end: datetime) -> Iterator[Mark]:
-    """The latest time to turn back where it lies beyond the drawing."""
+    """What is told of the time after the drawing: the latest time to turn back, and when it gets dark."""
+    yield from later_sky(outing, end)
     if outing.turn_back is not None and datetime.fromisoformat(outing.turn_back["value"]) > end:
         yield Mark(datetime.fromisoformat(outing.turn_back["value"]), "turn back", turn_words(outing))
-
-
-def _light(facts: Facts) -> Iterator[str]:
-    for name, what in LIGHT.items():
-        left = _value(facts[name])
-        if left is not None:
-            yield f"{what} {_light_words(left, facts[name]['trip']['detail'].get('dark'))}."
-
-
-def _light_words(left: float, dark: str | None) -> str:
-    if abs(left) >= ALWAYS:
-        return f"is done in {'light: it does not get dark' if left > 0 else 'the dark: it does not get light'}"
-    if dark == "before dawn":
-        return f"begins {length_words(left)} before civil light"
-    return f"ends {length_words(left)} {'after' if dark else 'before'} the end of civil light"
 
 
 def _shades(facts: Facts, start: datetime, end: datetime) -> list[dict[str, str]]:
@@ -197,7 +182,16 @@ def _shades(facts: Facts, start: datetime, end: datetime) -> list[dict[str, str]
     return [{"phase": phase, "words": words} for phase, words in SHADES.items() if phase in drawn]
 
 
+def _place(position: Mapping[str, Any] | None) -> dict[str, Any] | None:
+    """The station's place for the calendar: degrees, and the words that are read."""
+    if position is None:
+        return None
+    lat, lon = position["lat"], position["lon"]
+    return {"lat_deg": lat, "lon_deg": lon, "words": f"{lat:.5f}, {lon:.5f}"}
+
+
 def _notes(facts: Facts) -> Iterator[str]:
+    yield from facts["schedule.instants"]["trip"]["notes"]
     record = facts["sun.events"].get("trip")
     if record and _known(record):
         yield HORIZON

@@ -2,49 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterator, Mapping
 from datetime import datetime, timedelta
 from typing import Any
 
 from afield.plugins.timing.changes import clock_changes
 from afield.plugins.timing.computations.clock import dates_between, utc_midnight
-from afield.plugins.timing.timeline_words import Clocks, day_words, length_words, short_day
+from afield.plugins.timing.timeline_outing import Mark, Outing, gate_events, turn_words
+from afield.plugins.timing.timeline_words import day_words, length_words, short_day, slot_words
 
 SKY = ("sunrise", "sunset", "civil dawn", "civil dusk")
 """The events of the sky that are named; the others only shade the drawing."""
 NEAR = timedelta(minutes=90)
 """How far beyond the outing an event of the sky is still shown: it tells how soon it gets dark, or light."""
-ORDER = ("utc day", "local day", "clock", "gate", "plan", "battery", "turn back", "sky")
-
-
-@dataclass(frozen=True, slots=True)
-class Mark:
-    """An event: its instant, its kind (one of ORDER), its words, and fewer of them for the drawing."""
-
-    at: datetime
-    kind: str
-    words: str
-    label: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Outing:
-    """The facts of the section: the schedule and its stages, the sky, when to turn back, the clocks, and the gates.
-
-    Attributes:
-        gates: name of a reference -> its opening hours, as the fact `reference.hours` has them.
-        battery_end: when the first battery that a transmitter needs is empty, where a plugin tells it.
-
-    """
-
-    instants: Mapping[str, Any]
-    stages: Sequence[Mapping[str, Any]]
-    events: Sequence[Mapping[str, str]]
-    turn_back: Mapping[str, Any] | None
-    clocks: Clocks
-    gates: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
-    battery_end: datetime | None = None
 
 
 def plan_marks(outing: Outing) -> list[Mark]:
@@ -66,11 +36,14 @@ def _plan_events(outing: Outing) -> Iterator[tuple[datetime, str, str]]:
     for key in ("arrive", "leave"):
         if instants[key]:
             yield datetime.fromisoformat(instants[key]), key, key
+    slots = {slot["name"]: slot_words(slot) for slot in instants["slots"]}
     for stage in outing.stages:
         until = outing.clocks.local_words(datetime.fromisoformat(stage["to"]))
         name = str(stage["name"])
         words = f"{name} until {until}" if stage["kind"] == "on air" else name
-        yield datetime.fromisoformat(stage["from"]), name, words
+        more = slots.get(name) if stage["kind"] == "on air" else None
+        yield datetime.fromisoformat(stage["from"]), name, f"{words}: {more}" if more else words
+    yield from _slot_ends(instants)
     for _, end in instants["on_air"][-1:]:
         if all(stage["from"] != end for stage in outing.stages):
             yield datetime.fromisoformat(end), "off the air", "off the air"
@@ -78,6 +51,14 @@ def _plan_events(outing: Outing) -> Iterator[tuple[datetime, str, str]]:
     if last and last["kind"] in ("walk", "drive"):
         words = "home" if last["kind"] == "drive" else "walk ends"
         yield datetime.fromisoformat(last["to"]), words, words
+
+
+def _slot_ends(instants: Mapping[str, Any]) -> Iterator[tuple[datetime, str, str]]:
+    """The ends of slots after which no other begins at once: the start of that one is enough."""
+    starts = {slot["from"] for slot in instants["slots"]}
+    for slot in instants["slots"]:
+        if slot["to"] not in starts:
+            yield datetime.fromisoformat(slot["to"]), f"{slot['name']} ends", f"{slot['name']} ends"
 
 
 def other_marks(outing: Outing, start: datetime, end: datetime) -> list[Mark]:
@@ -124,23 +105,25 @@ def _turn_back(outing: Outing) -> Iterator[Mark]:
 def _gates(outing: Outing) -> Iterator[Mark]:
     """The edges of the opening hours; those of several references at one instant are one mark."""
     found: dict[tuple[datetime, str], list[str]] = {}
-    for name, hours in outing.gates.items():
-        for span in hours["spans"]:
-            for at, word in zip(span, ("opens", "closes"), strict=True):
-                found.setdefault((datetime.fromisoformat(at), word), []).append(name)
-    for (at, word), names in found.items():
+    for at, word, name in gate_events(outing):
+        found.setdefault((at, word), []).append(name)
+    for (at, word), all_names in found.items():
+        names = list(dict.fromkeys(all_names))
         yield Mark(at, "gate", f"{' and '.join(names)} {word if len(names) == 1 else word[:-1]}", f"gate {word}")
+
+
+def later_sky(outing: Outing, end: datetime) -> Iterator[Mark]:
+    """Sunset and civil dusk where they come next after what is drawn: how long there would have been light."""
+    for mark in sorted(_sky(outing), key=lambda mark: mark.at):
+        if mark.at > end:
+            if mark.words not in ("sunset", "civil dusk"):
+                return
+            yield mark
 
 
 def _battery(outing: Outing) -> Iterator[Mark]:
     if outing.battery_end is not None:
         yield Mark(outing.battery_end, "battery", "the battery ends", "battery ends")
-
-
-def turn_words(outing: Outing) -> str:
-    """Whether the time to turn back is the plan's, or the latest that the light allows."""
-    stated = outing.turn_back is not None and outing.turn_back["detail"].get("stated")
-    return "turn back" if stated else "latest turn back, to walk in light"
 
 
 def window_of(outing: Outing) -> tuple[datetime, datetime]:

@@ -9,11 +9,10 @@ from typing import Any
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 
 
-def gates_of(facts: Facts) -> dict[str, Mapping[str, Any]]:
-    """The opening hours by the name of the reference."""
-    return {
-        _name(claim): record["value"] for claim, record in facts["reference.hours"].items() if record["reason"] is None
-    }
+def gates_of(facts: Facts) -> list[tuple[str, Mapping[str, Any]]]:
+    """The opening hours with the name of the reference."""
+    hours = facts["reference.hours"].items()
+    return [(_name(facts, claim), record["value"]) for claim, record in hours if record["reason"] is None]
 
 
 def battery_end_of(facts: Facts, instants: Mapping[str, Any]) -> datetime | None:
@@ -24,8 +23,10 @@ def battery_end_of(facts: Facts, instants: Mapping[str, Any]) -> datetime | None
     return datetime.fromisoformat(instants["start"]) + timedelta(hours=record["value"])
 
 
-def _name(claim: str) -> str:
-    return claim.split("/", 1)[-1]
+def _name(facts: Facts, claim: str) -> str:
+    """The reference's title, else its key."""
+    record = facts["reference.title"].get(claim)
+    return str(record["value"]) if record and record["reason"] is None else claim.split("/", 1)[-1]
 
 
 def _has_hours(facts: Facts, claim: str) -> bool:
@@ -37,9 +38,9 @@ def places_of(facts: Facts) -> Iterator[str]:
     """What the references ask: their hours, why these cannot be told, and their permits."""
     for claim, record in facts["reference.hours"].items():
         if record["reason"] is None:
-            yield f"{_name(claim)} is open from {record['value']['words']}, local time."
+            yield f"{_name(facts, claim)} is open from {record['value']['words']}, local time."
         elif _has_hours(facts, claim):
-            yield f"{_name(claim)} has hours that cannot be told: {record['reason']['text']}."
+            yield f"{_name(facts, claim)} has hours that cannot be told: {record['reason']['text']}."
     for claim, record in facts["reference.permit"].items():
         if record["reason"] is None:
-            yield f"{_name(claim)} asks for a permit: {record['value']}"
+            yield f"{_name(facts, claim)} asks for a permit: {record['value']}"

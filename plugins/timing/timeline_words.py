@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
+from typing import Any
 from zoneinfo import ZoneInfo
 
+from afield.plugins.timing.computations.clock import PASSES, passes
 from afield.plugins.timing.computations.zone_files import offset_min
 
 MONTHS = (
@@ -40,6 +43,16 @@ def length_words(minutes: float) -> str:
     return " ".join(parts)
 
 
+def slot_words(slot: Mapping[str, Any]) -> str:
+    """What a slot states beside its times: "40m, 7.03 MHz, CW, 10 W, anna"."""
+    frequency, power = slot["frequency_mhz"], slot["power_w"]
+    parts = (
+        slot["band"], None if frequency is None else f"{frequency:.9g} MHz", slot["mode"],
+        None if power is None else f"{power:g} W", slot["operator"],
+    )  # fmt: skip
+    return ", ".join(str(part) for part in parts if part)
+
+
 def short(words: str) -> str:
     """Words cut to what has room beside the drawing."""
     return words if len(words) <= LABEL else f"{words[: LABEL - 1].rstrip()}…"
@@ -61,17 +74,27 @@ class Clocks:
         return self.minute(at).astimezone(self.zone)
 
     def local_words(self, at: datetime) -> str:
-        """Local time, with the date where it is another: "00:15 (28 June)"."""
+        """Local time, with the date where it is another, and the pass where the clock shows it twice.
+
+        "00:15 (28 June)", "02:40 (first)".
+        """
         local = self.local(at)
-        return f"{local:%H:%M}{self._date(local.date())}"
+        more = [part for part in (self._pass(local), self._date(local.date())) if part]
+        return f"{local:%H:%M} ({', '.join(more)})" if more else f"{local:%H:%M}"
 
     def utc_words(self, at: datetime) -> str:
         """The time in UTC, with the date where it is another: "04:15Z (28 June)"."""
         utc = self.minute(at)
-        return f"{utc:%H:%M}Z{self._date(utc.date())}"
+        date_words = self._date(utc.date())
+        return f"{utc:%H:%M}Z ({date_words})" if date_words else f"{utc:%H:%M}Z"
 
     def _date(self, day: date) -> str:
-        return "" if day == self.day else f" ({day_words(day)})"
+        return "" if day == self.day else day_words(day)
+
+    def _pass(self, local: datetime) -> str:
+        """Which pass of an hour that the clocks repeat; nothing for any other time."""
+        twice = len(passes(local.replace(tzinfo=None, fold=0), self.zone)) == 2
+        return PASSES[local.fold] if twice else ""
 
     def offset(self, at: datetime) -> float:
         """Minutes of local time less UTC."""

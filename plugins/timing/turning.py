@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from afield.core.api import Estimate, Subject
+from afield.core.api import CannotTell, Estimate, Subject
 from afield.plugins.timing.computations.zone_files import iso, zone_of
 from afield.plugins.timing.dial import Dial, Stated
 from afield.plugins.timing.light import HORIZON, METHOD, dusk_for
 from afield.plugins.timing.positions import HasPosition
+from afield.plugins.timing.timeline_words import Clocks, length_words
 
 
 def stated_start(
@@ -28,15 +30,44 @@ def stated_start(
     return Estimate(iso(at), method="as stated", detail={"stated": True, "back_at": None})
 
 
-def latest_start(position: HasPosition, leave: datetime, walk_min: float) -> Estimate:
+@dataclass(frozen=True, slots=True)
+class Arrived:
+    """The first instant at the place, in the words of the plan's clock."""
+
+    at: datetime
+    clocks: Clocks
+
+
+def arrived(instants: dict[str, Any], day: str) -> Arrived:
+    """The arrival; where none is stated, the start of the outing."""
+    at = datetime.fromisoformat(instants["arrive"] or instants["start"])
+    return Arrived(at, Clocks(zone_of(instants["zone"]), date.fromisoformat(day)))
+
+
+def latest_start(position: HasPosition, leave: datetime, walk_min: float, arrival: Arrived) -> Estimate:
     """The latest start with which the walk ends in civil light, to the whole minute before it.
 
     Raises:
-        CannotTell: it does not get dark, or not light.
+        CannotTell: it does not get dark, or not light; it is dark on arrival, or light ends before one could be back.
 
     """
     dusk = dusk_for(position, leave)
     exact = dusk - timedelta(minutes=walk_min)
     at = exact.replace(second=0, microsecond=0)
+    if at < arrival.at:
+        raise CannotTell(_too_late(dusk, walk_min, arrival), "travel.turn_back")
     method = f"end of civil light less the walk; {METHOD}"
     return Estimate(iso(at), method=method, detail={"stated": False, "back_at": iso(dusk)}, notes=(HORIZON,))
+
+
+def _too_late(dusk: datetime, walk_min: float, arrival: Arrived) -> str:
+    ends, there = (arrival.clocks.local_words(at) for at in (dusk, arrival.at))
+    if dusk <= arrival.at:
+        return (
+            f"it is dark on arrival: civil light ended at {ends}, before the arrival, {there}; light sets no time to "
+            "turn back"
+        )
+    return (
+        f"the walk back cannot end in light: it takes {length_words(walk_min)}, and civil light ends at {ends}, soon "
+        f"after the arrival, {there}"
+    )

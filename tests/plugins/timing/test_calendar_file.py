@@ -64,6 +64,63 @@ def test_the_file_is_one_that_calendars_take(outing_of: Any) -> None:
     assert not [one for one in made.walk("VEVENT") if "dtend" in one and one["dtend"].dt <= one["dtstart"].dt]
 
 
+def made(outing_of: Any, *plan: Any) -> list[Any]:
+    return list(Calendar.from_ical(text_of(outing_of, *plan) or "").walk("VEVENT"))
+
+
+SLOTTED = """zone: America/Los_Angeles, {more}slots: [{{name: early, from: "{one}", to: "{two}", band: 40m, mode: CW,
+  power: 5 W}}, {{name: arrive, from: "{three}", to: "{four}"}}]"""
+
+
+def test_an_event_keeps_its_identity_when_its_times_change(outing_of: Any) -> None:
+    first = SLOTTED.format(more='arrive: "14:45", leave: "21:15", ', one="15:30", two="16:30", three="18:00",
+                           four="20:30")  # fmt: skip
+    later = SLOTTED.format(more='arrive: "14:00", leave: "22:00", ', one="15:10", two="16:45", three="18:20",
+                           four="21:00")  # fmt: skip
+    turn = 'travel: {turn_back: "%s"}'
+    one = made(outing_of, "desert", "2026-06-27", first, turn % "21:00")
+    two = made(outing_of, "desert", "2026-06-27", later, turn % "21:55")
+    assert [event["dtstart"].dt for event in one] != [event["dtstart"].dt for event in two]
+    assert {str(event["summary"]): str(event["uid"]) for event in one} == {
+        str(event["summary"]): str(event["uid"]) for event in two
+    }
+    uids = {str(event["uid"]) for event in one}
+    # A slot may be called as another event is.
+    assert len(uids) == len(one) == 6
+    other = made(outing_of, "desert", "2026-06-28", first, turn % "21:00")
+    assert not uids & {str(event["uid"]) for event in other}
+
+
+def test_a_slot_says_what_it_states(outing_of: Any) -> None:
+    schedule = SLOTTED.format(more="", one="15:30", two="16:30", three="18:00", four="20:30")
+    told = {str(one["summary"]): str(one["description"]) for one in made(outing_of, "desert", "2026-06-27", schedule)}
+    assert told["An outing: early"] == (
+        "15:30 to 16:30 local time in America/Los_Angeles, 22:30Z to 23:30Z. 40m, CW, 5 W."
+    )
+    assert told["An outing: arrive"] == (
+        "18:00 to 20:30 local time in America/Los_Angeles, 01:00Z (28 June) to 03:30Z (28 June)."
+    )
+
+
+def test_the_stamp_is_past_and_of_no_clock(outing_of: Any) -> None:
+    """By the release of the zone data, which cannot be of a year to come."""
+    year = int(outing_of.facts(outing_of.plan("desert", "2026-06-27", EVENING))["place.zone_data"][:4])
+    for day in ("2026-06-27", "2031-06-27"):
+        stamps = {event["dtstamp"].dt for event in made(outing_of, "desert", day, EVENING)}
+        assert stamps == {datetime(year, 1, 1, tzinfo=UTC)}
+    assert datetime(year, 1, 1, tzinfo=UTC) < datetime.now(UTC)
+
+
+def test_the_place_stands_with_each_event(outing_of: Any) -> None:
+    events = made(outing_of, "desert", "2026-06-27", EVENING)
+    assert {(str(one["location"]), one["geo"].to_ical()) for one in events} == {
+        ("39.90412, -117.30288", "39.90412;-117.30288")
+    }
+    placeless = made(outing_of, None, "2026-06-27", EVENING)
+    assert placeless
+    assert not [one for one in placeless if "geo" in one or "location" in one]
+
+
 @pytest.mark.parametrize("schedule", ['arrive: "14:45", leave: "21:15"'])
 def test_times_without_a_zone_make_no_calendar(outing_of: Any, schedule: str) -> None:
     assert text_of(outing_of, None, "2026-06-27", schedule) is None

@@ -41,6 +41,8 @@ rules:
     if_failed: "{{{{ short_by }}}} beyond the {{{{ detail.edge }}}} at {{{{ detail.at }}}} of {{{{ detail.hours }}}}"
     source: {SOURCE}
 """
+NO_SUN = "the hours are those of the sun, and there is no sunrise at the place"
+KEEPERS = "ask its keepers for the hours of that date, and have the pack list them as clock times"
 CLAIM = "claim:gates/hill"
 DAY = 'zone: America/Denver, arrive: "10:00", on_air: ["11:00", "17:00"], leave: "18:00"'
 POLAR = DAY.replace("America/Denver", "Arctic/Longyearbyen")
@@ -139,21 +141,51 @@ def test_what_is_not_stated(at: At, opens: str, schedule: str, outcome: str, tol
 
 def test_where_the_sun_does_not_set_its_hours_cannot_be_told(at: At) -> None:
     record = at.record("    open: {from: sunrise, until: sunset}\n", POLAR, "2026-06-27", "svalbard")
-    assert record.reason.text == "the hours are those of the sun, and there is no sunrise at the place on 2026-06-25"
+    assert (record.reason.text, record.reason.settle) == (f"{NO_SUN} on 2026-06-27; {KEEPERS}", "reference.open")
+
+
+def test_a_day_without_the_sun_s_event_that_no_stay_reaches_does_not_matter(at: At) -> None:
+    """On Svalbard the polar night ends in the middle of February."""
+    hours = "    open: {from: sunrise, until: sunset}\n"
+    light = 'zone: Arctic/Longyearbyen, arrive: "12:00", on_air: ["12:10", "12:20"], leave: "12:30"'
+    known = {day: at.record(hours, light, day, "svalbard").known for day in days(date(2026, 2, 10), 12)}
+    first = min(day for day, is_known in known.items() if is_known)
+    assert list(known.values()) == [day >= first for day in known]
+    # The day before must have its sun too; two days before need not.
+    sun = {day: at.outing.facts(at.plan(hours, light, day, "svalbard")).record("sun.rise").known for day in known}
+    assert first == sorted(day for day, rises in sun.items() if rises)[1]
+    eve = sorted(known)[sorted(known).index(first) - 1]
+    dark = sorted(known)[sorted(known).index(first) - 2]
+    assert at.record(hours, light, eve, "svalbard").reason.text == f"{NO_SUN} on {dark}; {KEEPERS}"
+
+
+def days(first: date, count: int) -> list[str]:
+    return [(first + timedelta(days=shift)).isoformat() for shift in range(count)]
 
 
 def test_gates_and_permit_stand_on_the_timeline(at: At) -> None:
     data = at.outing.section(at.plan('    open: {from: "09:00", until: "18:30"}\n    permit: Ask at the hut.\n'))
     rows = {row["words"]: row["local"] for row in data["rows"] if row["kind"] == "gate"}
-    assert rows == {"hill opens": "09:00", "hill closes": "18:30"}
+    assert rows == {"Hill opens": "09:00", "Hill closes": "18:30"}
     assert [mark["words"] for mark in data["marks"] if mark["kind"] == "gate"] == [
         "09:00 gate opens",
         "18:30 gate closes",
     ]
     assert data["places"] == [
-        "hill is open from 09:00 to 18:30, local time.",
-        "hill asks for a permit: Ask at the hut.",
+        "Hill is open from 09:00 to 18:30, local time.",
+        "Hill asks for a permit: Ask at the hut.",
     ]
+
+
+def test_gates_are_events_of_the_calendar(at: At) -> None:
+    data = at.outing.section(at.plan('    open: {from: "09:00", until: "18:30"}\n'))
+    gates = [event for event in data["calendar"] if "Hill" in event["summary"]]
+    assert [(event["summary"], event["from"], event["key"]) for event in gates] == [
+        ("An outing: Hill opens", "2026-06-27T15:00:00Z", "An outing:2026-06-27:gate Hill opens 2026-06-27"),
+        ("An outing: Hill closes", "2026-06-28T00:30:00Z", "An outing:2026-06-27:gate Hill closes 2026-06-27"),
+    ]
+    far = at.outing.section(at.plan('    open: {from: "05:00", until: "23:30"}\n'))
+    assert not [event for event in far["calendar"] if "Hill" in event["summary"]]
 
 
 def test_without_hours_the_timeline_has_no_gates(at: At) -> None:
@@ -165,8 +197,7 @@ def test_without_hours_the_timeline_has_no_gates(at: At) -> None:
 def test_hours_that_cannot_be_told_are_named(at: At) -> None:
     plan = at.plan("    open: {from: sunrise, until: sunset}\n", POLAR, "2026-06-27", "svalbard")
     assert at.outing.section(plan)["places"] == [
-        "hill has hours that cannot be told: the hours are those of the sun, and there is no sunrise at the place on "
-        "2026-06-25."
+        f"Hill has hours that cannot be told: {NO_SUN} on 2026-06-27; {KEEPERS}."
     ]
 
 

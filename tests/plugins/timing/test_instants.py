@@ -91,6 +91,32 @@ def test_slots_bring_what_they_state_and_make_the_time_on_the_air(outing_of: Out
     }  # fmt: skip
 
 
+PAUSED = 'slots: [{name: early, from: "22:30", to: "01:00"}, {name: late, from: "01:30", to: "03:30"}]'
+
+
+@pytest.mark.parametrize("around", ['arrive: "21:00", leave: "04:30", ', 'leave: "04:30", ', 'arrive: "21:00", ', ""])
+def test_without_on_air_it_is_from_the_first_slot_to_the_last_without_the_pause(outing_of: Outing, around: str) -> None:
+    facts = outing_of.facts(outing_of.plan("berlin", "2026-07-11", around + PAUSED))
+    assert facts["schedule.instants"]["on_air"] == [
+        ["2026-07-11T20:30:00Z", "2026-07-11T23:00:00Z"], ["2026-07-11T23:30:00Z", "2026-07-12T01:30:00Z"],
+    ]  # fmt: skip
+    assert facts["schedule.minutes_on_air"] == 270
+    assert (facts["schedule.instants"]["arrive"] is not None) == ("arrive" in around)
+    ends = facts["schedule.instants"]["start"], facts["schedule.instants"]["end"]
+    assert ends == (
+        "2026-07-11T19:00:00Z" if "arrive" in around else "2026-07-11T20:30:00Z",
+        "2026-07-12T02:30:00Z" if "leave" in around else "2026-07-12T01:30:00Z",
+    )
+
+
+def test_the_battery_and_the_clocks_have_one_time_on_the_air(outing_of: Outing) -> None:
+    facts = outing_of.facts(outing_of.plan("berlin", "2026-07-11", f'arrive: "21:00", leave: "04:30", {PAUSED}'))
+    on_air = facts["schedule.instants"]["on_air"]
+    arrive = datetime.fromisoformat(facts["schedule.instants"]["arrive"])
+    hours = [(datetime.fromisoformat(end) - arrive) / timedelta(hours=1) for end in (on_air[0][0], on_air[-1][1])]
+    assert facts["schedule.timeline"]["on_air"] == [hours] == [[1.5, 6.5]]
+
+
 def test_a_lone_slot_without_times_is_all_the_time_on_the_air(outing_of: Outing) -> None:
     plan = outing_of.plan("berlin", "2026-06-27", 'on_air: ["10:00", "12:00"], slots: [{name: all, mode: CW}]')
     (slot,) = outing_of.facts(plan)["schedule.instants"]["slots"]
@@ -109,9 +135,9 @@ def test_what_is_not_stated_is_named(outing_of: Outing) -> None:
 
 
 def test_time_to_spare_before_and_after(outing_of: Outing) -> None:
-    schedule = 'arrive: "14:45", on_air: ["15:30", "20:30"], leave: "21:15", set_up: 40 min, pack_up: 1 h'
+    schedule = 'arrive: "14:45", on_air: ["15:30", "20:30"], leave: "21:15", set_up: 40 min, pack_up: 45 min'
     facts = outing_of.facts(outing_of.plan("desert", "2026-06-27", schedule))
-    assert (facts["schedule.set_up_spare"], facts["schedule.pack_up_spare"]) == (5.0, -15.0)
+    assert (facts["schedule.set_up_spare"], facts["schedule.pack_up_spare"]) == (5.0, 0.0)
     bare = outing_of.facts(outing_of.plan("desert", "2026-06-27", 'arrive: "14:45", on_air: ["15:30", "20:30"]'))
     text = "time to set up is not stated"
     assert bare.reason("schedule.set_up_spare") == ("missing input", text, "schedule.set_up")

@@ -73,6 +73,46 @@ def test_setting_up_before_dawn_is_in_the_dark(outing_of: Outing) -> None:
     assert facts["travel.turn_back_at"][:16] == "2026-11-20T11:19"
 
 
+@pytest.mark.parametrize(
+    ("arrive", "text"),
+    [
+        # Civil dusk is at 20:54:35 on the clock on the wall; the walk takes 25 min.
+        (
+            "20:55",
+            "it is dark on arrival: civil light ended at 20:55, before the arrival, 20:55; light sets no time to turn "
+            "back",
+        ),
+        (
+            "23:30",
+            "it is dark on arrival: civil light ended at 20:55, before the arrival, 23:30; light sets no time to turn "
+            "back",
+        ),
+        (
+            "20:30",
+            "the walk back cannot end in light: it takes 25 min, and civil light ends at 20:55, soon after the "
+            "arrival, 20:30",
+        ),
+    ],
+)
+def test_where_light_ends_before_one_could_be_back_it_sets_no_time(outing_of: Outing, arrive: str, text: str) -> None:
+    plan = outing_of.plan(
+        "desert", "2026-06-27", f'arrive: "{arrive}", on_air: ["23:40", "03:00"], leave: "03:30"', WALK
+    )
+    facts = outing_of.facts(plan)
+    assert facts.reason("travel.turn_back_at") == ("cannot be computed", text, "travel.turn_back")
+    assert facts.reason("travel.turn_back_spare")[1] == text
+
+
+def test_to_the_minute_an_arrival_leaves_the_walk_in_light(outing_of: Outing) -> None:
+    plan = outing_of.plan("desert", "2026-06-27", 'arrive: "20:29", on_air: ["21:00", "03:00"], leave: "03:30"', WALK)
+    assert outing_of.facts(plan)["travel.turn_back_at"] == "2026-06-28T03:29:00Z"
+
+
+def test_a_night_that_ends_in_light_has_the_next_evening_to_turn_back(outing_of: Outing) -> None:
+    plan = outing_of.plan("desert", "2026-06-27", 'arrive: "22:00", on_air: ["23:00", "05:00"], leave: "05:30"', WALK)
+    assert outing_of.facts(plan)["travel.turn_back_at"][:13] == "2026-06-29T03"
+
+
 def test_polar_summer_is_light_and_polar_winter_dark(outing_of: Outing) -> None:
     schedule = 'arrive: "22:00", on_air: ["23:00", "03:00"], leave: "04:00", set_up: 30 min, pack_up: 30 min'
     summer = outing_of.facts(outing_of.plan("svalbard", "2026-06-21", schedule, WALK))
@@ -81,7 +121,7 @@ def test_polar_summer_is_light_and_polar_winter_dark(outing_of: Outing) -> None:
     assert summer.reason("travel.turn_back_at") == ("cannot be computed", text, "travel.turn_back")
     winter = outing_of.facts(outing_of.plan("svalbard", "2026-12-21", schedule, WALK))
     assert (winter["schedule.set_up_light_left"], winter["schedule.pack_up_in_light"]) == (-MOST_MIN, False)
-    text = "it does not get light before"
+    text = "it does not get light before the departure: light sets no time to turn back"
     assert winter.reason("travel.turn_back_at") == ("cannot be computed", text, "travel.turn_back")
 
 

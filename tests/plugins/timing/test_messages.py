@@ -54,9 +54,76 @@ trip.yaml:5:30: the time on the air begins and ends at 11:30
     "a slot after the end": (
         "berlin", "2026-06-27", 'arrive: "10:30", leave: "15:00", slots: [{name: late, from: "14:00", to: "16:00"}]',
         """\
-trip.yaml:5:85: slot late, 14:00 to 16:00, reaches beyond the outing
+trip.yaml:5:85: slot late, 14:00 to 16:00, reaches beyond the departure, 15:00
     | schedule: {arrive: "10:30", leave: "15:00", slots: [{name: late, from: "14:00", to: "16:00"}]}
-    = The outing ends at 15:00: mend the slot, or the times of the outing.""",
+    = Mend the slot's times, or `leave`.""",
+    ),
+    "a slot that begins before the arrival": (
+        "berlin", "2026-06-27", 'arrive: "22:30", leave: "04:00", slots: [{name: soon, from: "22:00", to: "23:00"}]',
+        """\
+trip.yaml:5:72: slot soon begins at 22:00, before the arrival, 22:30
+    | schedule: {arrive: "22:30", leave: "04:00", slots: [{name: soon, from: "22:00", to: "23:00"}]}
+    = Mend the slot's `from`, or `arrive`.""",
+    ),
+    "a slot that ends before it begins": (
+        "berlin", "2026-06-27", 'arrive: "22:30", leave: "04:00", slots: [{name: back, from: "23:30", to: "23:00"}]',
+        """\
+trip.yaml:5:85: slot back ends at 23:00, before it begins, at 23:30
+    | schedule: {arrive: "22:30", leave: "04:00", slots: [{name: back, from: "23:30", to: "23:00"}]}
+    = Write the start in `from` and the end in `to`; over midnight a slot runs on, but not beyond the outing.""",
+    ),
+    "a slot that begins before the time on the air": (
+        "berlin", "2026-06-27", 'on_air: ["23:30", "02:00"], slots: [{name: early, from: "22:30", to: "01:00"}]',
+        """\
+trip.yaml:5:68: slot early, 22:30 to 01:00, reaches outside the time on the air, 23:30 to 02:00
+    | schedule: {on_air: ["23:30", "02:00"], slots: [{name: early, from: "22:30", to: "01:00"}]}
+    = Widen `on_air`, or shorten the slot. Without `on_air`, the time on the air is from the first slot's start to the \
+last one's end.""",
+    ),
+    "a slot that ends after the time on the air": (
+        "berlin", "2026-06-27",
+        'on_air: ["23:30", "03:00"], leave: "04:00", slots: [{name: late, from: "02:15", to: "03:30"}]',
+        """\
+trip.yaml:5:96: slot late, 02:15 to 03:30, reaches outside the time on the air, 23:30 to 03:00
+    | schedule: {on_air: ["23:30", "03:00"], leave: "04:00", slots: [{name: late, from: "02:15", to: "03:30"}]}
+    = Widen `on_air`, or shorten the slot. Without `on_air`, the time on the air is from the first slot's start to the \
+last one's end.""",
+    ),
+    "a slot before the first that is listed": (
+        "berlin", "2026-06-27",
+        'leave: "04:00", slots: [{name: b, from: "01:30", to: "03:30"}, {name: a, from: "22:30", to: "01:00"}]',
+        """\
+trip.yaml:5:91: slot a begins at 22:30, before slot b, 01:30, the first that the plan lists
+    | schedule: {leave: "04:00", slots: [{name: b, from: "01:30", to: "03:30"}, {name: a, from: "22:30", to: "01:00"}]}
+    = List the slots in their order, or state `arrive`.""",
+    ),
+    "no time to set up": (
+        "berlin", "2026-06-27", 'arrive: "15:00", set_up: 40 min, on_air: ["15:10", "20:30"]',
+        """\
+trip.yaml:5:37: setting up takes 40 min, but only 10 min lie between the arrival, 15:00, and the start on the air, 15:10
+    | schedule: {arrive: "15:00", set_up: 40 min, on_air: ["15:10", "20:30"]}
+    = Arrive earlier, begin later, or state a shorter `set_up`.""",
+    ),
+    "no time to set up before the first slot": (
+        "berlin", "2026-06-27", 'arrive: "15:00Z", set_up: 1 h, slots: [{name: a, from: "15:10Z", to: "20:30Z"}]',
+        """\
+trip.yaml:5:38: setting up takes 1 h, but only 10 min lie between the arrival, 15:00Z, and the start on the air, 15:10Z
+    | schedule: {arrive: "15:00Z", set_up: 1 h, slots: [{name: a, from: "15:10Z", to: "20:30Z"}]}
+    = Arrive earlier, begin later, or state a shorter `set_up`.""",
+    ),
+    "no time to set up, for the clocks go forward": (
+        "denver", "2026-03-08", 'arrive: "01:30", set_up: 1 h, on_air: ["03:10", "05:00"]',
+        """\
+trip.yaml:5:37: setting up takes 1 h, but only 40 min lie between the arrival, 01:30, and the start on the air, 03:10
+    | schedule: {arrive: "01:30", set_up: 1 h, on_air: ["03:10", "05:00"]}
+    = Arrive earlier, begin later, or state a shorter `set_up`.""",
+    ),
+    "no time to pack up": (
+        "berlin", "2026-06-27", 'on_air: ["15:30", "20:30"], pack_up: 30 min, leave: "20:40"',
+        """\
+trip.yaml:5:49: packing up takes 30 min, but only 10 min lie between the end on the air, 20:30, and the departure, 20:40
+    | schedule: {on_air: ["15:30", "20:30"], pack_up: 30 min, leave: "20:40"}
+    = Leave later, end earlier, or state a shorter `pack_up`.""",
     ),
     "a start before the arrival": (
         "berlin", "2026-06-27", 'arrive: "14:45", on_air: ["14:00", "20:30"], leave: "21:15"',
@@ -117,6 +184,86 @@ trip.yaml:4:20: 10:30 does not exist on 2011-12-30: the clocks of Pacific/Apia g
     | schedule: {arrive: "10:30", zone: Pacific/Apia}
     = Write a time before or after the change, or write the time in UTC with a Z at its end."""
     )
+
+
+STAY = 'arrive: "15:00", on_air: ["16:00", "20:30"], pack_up: 30 min, leave: "21:30"'
+TURNS = {
+    "before the arrival": (
+        STAY, 'turn_back: "14:00"',
+        """\
+trip.yaml:6:21: the time to turn back, 14:00, lies before the arrival, 15:00
+    | travel: {turn_back: "14:00"}
+    = State a time between the end of packing up and the end of the walk back.""",
+    ),
+    "before the start, without an arrival": (
+        'on_air: ["16:00", "20:30"]', 'turn_back: "14:00"',
+        """\
+trip.yaml:6:21: the time to turn back, 14:00, lies before the start of the outing, 16:00
+    | travel: {turn_back: "14:00"}
+    = State a time between the end of packing up and the end of the walk back.""",
+    ),
+    "on the air": (
+        STAY, 'turn_back: "20:00"',
+        """\
+trip.yaml:6:21: the time to turn back, 20:00, lies before the end on the air, 20:30
+    | travel: {turn_back: "20:00"}
+    = Turn back later, or end earlier.""",
+    ),
+    "not packed": (
+        STAY, 'turn_back: "20:45"',
+        """\
+trip.yaml:6:21: packing up takes 30 min, but only 15 min lie between the end on the air, 20:30, and the time to turn \
+back, 20:45
+    | travel: {turn_back: "20:45"}
+    = Turn back later, end earlier, or state a shorter `pack_up`.""",
+    ),
+    "after the walk": (
+        STAY, 'turn_back: "22:00", walk: 25 min',
+        """\
+trip.yaml:6:21: the time to turn back, 22:00, lies after the end of the walk back, 21:55
+    | travel: {turn_back: "22:00", walk: 25 min}
+    = By then the plan has everybody back: mend `turn_back`, `leave` or `walk`.""",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", TURNS)
+def test_a_time_to_turn_back_at_which_nobody_can_is_refused(outing_of: Outing, name: str) -> None:
+    schedule, travel, text = TURNS[name]
+    assert outing_of.complaint(outing_of.plan("berlin", "2026-06-27", schedule, f"travel: {{{travel}}}")) == text
+
+
+@pytest.mark.parametrize(
+    ("schedule", "travel"),
+    [
+        (STAY, 'turn_back: "21:00"'),
+        (STAY, 'turn_back: "21:30"'),
+        # It is the latest start: the plan may leave earlier.
+        (STAY, 'turn_back: "23:00"'),
+        (STAY, 'turn_back: "21:55", walk: 25 min'),
+        (f"{STAY}, set_up: 1 h", ""),
+        ('arrive: "15:00", set_up: 30 min', 'turn_back: "16:00"'),
+    ],
+)
+def test_times_that_can_just_be_kept_are_taken(outing_of: Outing, schedule: str, travel: str) -> None:
+    plan = outing_of.plan("berlin", "2026-06-27", schedule, f"travel: {{{travel}}}" if travel else "")
+    assert outing_of.facts(plan)["schedule.instants"]["arrive"] == "2026-06-27T13:00:00Z"
+
+
+def test_an_hour_that_comes_twice_leaves_time_to_set_up(outing_of: Outing) -> None:
+    # From 00:45 to the second 01:15 by the clock of Denver are 90 minutes.
+    schedule = 'repeated_hour: second, arrive: "00:45", set_up: 90 min, on_air: ["01:15", "05:00"]'
+    assert outing_of.facts(outing_of.plan("denver", "2026-11-01", schedule))["schedule.set_up_spare"] == 0
+
+
+@pytest.mark.parametrize("name", ["no time to pack up", "a slot that ends before it begins", "skipped"])
+def test_where_the_zone_is_stated_no_rule_has_to_ask(outing_of: Outing, name: str) -> None:
+    place, date, schedule, text = CASES[name]
+    zone = {"berlin": "Europe/Berlin", "denver": "America/Denver"}[place]
+    said = outing_of.complaint(outing_of.plan(None, date, f"{schedule}, zone: {zone}"), "trip.date")
+    what, line = text.splitlines()[:2]
+    assert said.splitlines()[0] == what.replace("trip.yaml:5:", "trip.yaml:4:")
+    assert said.splitlines()[1] == f"{line[:-1]}, zone: {zone}}}"
 
 
 def test_the_time_to_turn_back_is_checked_too(outing_of: Outing) -> None:

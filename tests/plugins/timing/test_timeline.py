@@ -107,6 +107,84 @@ def test_polar_summer_has_one_phase_and_no_event_of_the_sky(outing_of: Outing) -
     assert data["light"][0] == "Setting up is done in light: it does not get dark."
 
 
+SLOTS = """slots: [
+  {name: early, from: "22:30", to: "01:00", band: 40m, mode: SSB, power: 10 W, operator: anna},
+  {name: late, from: "01:30", to: "03:30", band: 20m, frequency: 14.0605 MHz, mode: CW, power: 2.5 W},
+  {name: other, from: "03:30", to: "04:00"}]"""
+
+
+def test_a_slot_tells_what_it_states_and_where_it_ends(outing_of: Outing) -> None:
+    schedule = f'arrive: "21:00", leave: "04:30", pack_up: 20 min, {SLOTS}'
+    rows = outing_of.section(outing_of.plan("berlin", "2026-07-11", schedule))["rows"]
+    assert [(row["local"], row["words"]) for row in rows if row["kind"] == "plan"] == [
+        ("21:00", "arrive"),
+        ("22:30", "early until 01:00 (12 July): 40m, SSB, 10 W, anna"),
+        ("01:00 (12 July)", "early ends"),
+        ("01:30 (12 July)", "late until 03:30 (12 July): 20m, 14.0605 MHz, CW, 2.5 W"),
+        ("03:30 (12 July)", "other until 04:00 (12 July)"),
+        ("04:00 (12 July)", "pack up, other ends"),
+        ("04:30 (12 July)", "leave"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("which", "local"),
+    [
+        ("first", ["00:30", "02:00 (first)", "02:40 (first)", "02:00 (second)", "02:20 (second)", "05:00"]),
+        ("second", ["00:30", "02:00 (first)", "02:00 (second)", "02:20 (second)", "02:40 (second)", "05:00"]),
+    ],
+)
+def test_in_a_repeated_hour_it_is_said_which_pass_is_meant(outing_of: Outing, which: str, local: list[str]) -> None:
+    on_air = {"first": '"02:40", "02:20"', "second": '"02:20", "02:40"'}[which]
+    schedule = f'arrive: "00:30", on_air: [{on_air}], leave: "05:00", repeated_hour: {which}'
+    data = outing_of.section(outing_of.plan("berlin", "2026-10-25", schedule))
+    assert [row["local"] for row in data["rows"] if row["kind"] != "sky"] == local
+    if which == "first":
+        assert data["headline"] == ("On the air 02:40 (first) to 02:20 (second) local, 00:40Z to 01:20Z.")
+
+
+def test_the_start_of_the_utc_day_in_a_repeated_hour_says_its_pass(outing_of: Outing) -> None:
+    schedule = 'arrive: "23:00", on_air: ["23:30", "03:30"], leave: "05:00"'
+    assert outing_of.section(outing_of.plan("berlin", "2026-10-24", schedule))["headline"] == (
+        "On the air 23:30 to 03:30 (25 October) local, 21:30Z to 02:30Z (25 October); 00:00 UTC is at 02:00 (first, 25 "
+        "October) local."
+    )
+
+
+def test_after_a_daytime_outing_the_table_tells_when_it_gets_dark(outing_of: Outing) -> None:
+    schedule = 'arrive: "10:00", on_air: ["11:00", "14:00"], leave: "15:00"'
+    data = outing_of.section(outing_of.plan("desert", "2026-06-27", schedule))
+    assert [(row["local"], row["utc"], row["words"]) for row in data["rows"][-3:]] == [
+        ("15:00", "22:00Z", "leave"),
+        ("20:22", "03:22Z (28 June)", "sunset"),
+        ("20:55", "03:55Z (28 June)", "civil dusk"),
+    ]
+    assert not [mark for mark in data["marks"] if mark["kind"] == "sky"]
+
+
+def test_after_a_night_no_later_sunset_is_told(outing_of: Outing) -> None:
+    schedule = 'arrive: "00:30", on_air: ["01:00", "02:00"], leave: "02:30"'
+    rows = outing_of.section(outing_of.plan("desert", "2026-06-27", schedule))["rows"]
+    assert not [row["words"] for row in rows if row["kind"] == "sky"]
+
+
+def test_an_arrival_in_the_dark_is_said_and_has_no_time_to_turn_back(outing_of: Outing) -> None:
+    schedule = 'arrive: "22:30", on_air: ["23:30", "03:00"], leave: "03:45", set_up: 40 min'
+    data = outing_of.section(outing_of.plan("berlin", "2026-07-11", schedule, "travel: {walk: 10 min}"))
+    dusk = next(row["local"] for row in data["rows"] if row["words"] == "civil dusk")
+    assert data["light"][-1] == (
+        f"It is dark on arrival: civil light ended at {dusk}, before the arrival, 22:30; light sets no time to turn "
+        "back."
+    )
+    assert not [row for row in data["rows"] if row["kind"] == "turn back"]
+    assert not [event for event in data["calendar"] if "turn back" in event["summary"]]
+
+
+def test_without_a_walk_nothing_is_said_of_turning_back(outing_of: Outing) -> None:
+    schedule = 'arrive: "22:30", on_air: ["23:30", "03:00"], leave: "03:45"'
+    assert outing_of.section(outing_of.plan("berlin", "2026-07-11", schedule))["light"] == []
+
+
 def test_slots_that_overlap_stand_side_by_side(outing_of: Outing) -> None:
     stages = data_of(outing_of, "slots")["stages"]
     assert [(stage["lane"], stage["lanes"]) for stage in stages] == [(0, 2), (1, 2)]

@@ -1,0 +1,55 @@
+"""What the timeline and the calendar are made of: the facts of an outing, and the marks of its events."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from afield.plugins.timing.timeline_words import Clocks
+
+ORDER = ("utc day", "local day", "clock", "gate", "plan", "battery", "turn back", "sky")
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """An event: its instant, its kind (one of ORDER), its words, and fewer of them for the drawing."""
+
+    at: datetime
+    kind: str
+    words: str
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Outing:
+    """The facts of the section: the schedule and its stages, the sky, when to turn back, the clocks, and the gates.
+
+    Attributes:
+        gates: names of references, each with its opening hours as the fact `reference.hours` has them.
+        battery_end: when the first battery that a transmitter needs is empty, where a plugin tells it.
+
+    """
+
+    instants: Mapping[str, Any]
+    stages: Sequence[Mapping[str, Any]]
+    events: Sequence[Mapping[str, str]]
+    turn_back: Mapping[str, Any] | None
+    clocks: Clocks
+    gates: Sequence[tuple[str, Mapping[str, Any]]] = ()
+    battery_end: datetime | None = None
+
+
+def gate_events(outing: Outing) -> Iterator[tuple[datetime, str, str]]:
+    """Instant, "opens" or "closes", and the reference's name, of all gates of the days around the outing."""
+    for name, hours in outing.gates:
+        for span in hours["spans"]:
+            for at, word in zip(span, ("opens", "closes"), strict=True):
+                yield datetime.fromisoformat(at), word, name
+
+
+def turn_words(outing: Outing) -> str:
+    """Whether the time to turn back is the plan's, or the latest that the light allows."""
+    stated = outing.turn_back is not None and outing.turn_back["detail"].get("stated")
+    return "turn back" if stated else "latest turn back, to walk in light"
