@@ -12,14 +12,16 @@ from afield.core.host.loading import PluginInfo, new_host
 from afield.plugins.outing import plugin as outing
 
 
-def read(folder: Path, *lines: str) -> None:
+def read(folder: Path, *lines: str) -> list[str]:
+    """The keys of the slots."""
     host = new_host()
     host.add(outing, PluginInfo("outing", "afield", "0.1.0"))
     path = folder / "trip.yaml"
     path.write_text("\n".join(["trip: A day out", "date: 2026-06-27", "packs: [gear]", *lines, ""]), encoding="utf-8")
     engine = Engine(host)
-    load(path, engine)
+    world = load(path, engine).world
     assert engine.failures() == []
+    return [key for key in world.subjects if key.startswith("slot:")]
 
 
 def complaint(folder: Path, *lines: str) -> str:
@@ -53,5 +55,6 @@ def test_a_slot_of_an_operator_who_does_not_go_is_refused(tmp_path: Path, who: s
 
 
 def test_where_the_plan_lists_no_operators_a_slot_may_name_one(tmp_path: Path) -> None:
-    read(tmp_path, 'schedule: {slots: [{name: late, from: "22:00", to: "23:00", operator: carl}]}')
-    read(tmp_path, OPERATORS, 'schedule: {slots: [{name: late, from: "22:00", to: "23:00", operator: bert}]}')
+    line = 'schedule: {slots: [{name: late, from: "22:00", to: "23:00", operator: bert}]}'
+    assert read(tmp_path, line) == ["slot:late"]
+    assert read(tmp_path, OPERATORS, line) == ["slot:late"]
