@@ -113,12 +113,14 @@ def _gates(outing: Outing) -> Iterator[Mark]:
 
 
 def later_sky(outing: Outing, end: datetime) -> Iterator[Mark]:
-    """Sunset and civil dusk where they come next after what is drawn: how long there would have been light."""
+    """Sunset and civil dusk after an outing that ends in light, where they lie beyond what is drawn."""
+    last = max([outing.instants["end"], *(stage["to"] for stage in outing.stages)])
     for mark in sorted(_sky(outing), key=lambda mark: mark.at):
-        if mark.at > end:
+        if mark.at > datetime.fromisoformat(last):
             if mark.words not in ("sunset", "civil dusk"):
                 return
-            yield mark
+            if mark.at > end:
+                yield mark
 
 
 def _battery(outing: Outing) -> Iterator[Mark]:

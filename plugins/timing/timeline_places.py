@@ -23,10 +23,16 @@ def battery_end_of(facts: Facts, instants: Mapping[str, Any]) -> datetime | None
     return datetime.fromisoformat(instants["start"]) + timedelta(hours=record["value"])
 
 
-def _name(facts: Facts, claim: str) -> str:
-    """The reference's title, else its key."""
+def _title(facts: Facts, claim: str) -> str:
     record = facts["reference.title"].get(claim)
     return str(record["value"]) if record and record["reason"] is None else claim.split("/", 1)[-1]
+
+
+def _name(facts: Facts, claim: str) -> str:
+    """The reference's title, else its key; with its program where two that are claimed have one title."""
+    title = _title(facts, claim)
+    alike = [other for other in facts["reference.title"] if _title(facts, other) == title]
+    return f"{title} ({claim.split(':', 1)[1].split('/', 1)[0]})" if len(alike) > 1 else title
 
 
 def _has_hours(facts: Facts, claim: str) -> bool:

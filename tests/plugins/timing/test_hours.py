@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from afield.core.documents import InputError
 from afield.plugins.timing.computations.zone_files import zone_of
 from afield.plugins.timing.hours import Hours, room_in, spans_of
+from afield.plugins.timing.timeline_places import gates_of
 
 SOURCE = '{document: Gate book, section: "1", grade: invented, last_checked: 2026-05-02}'
 PACK = """\
@@ -186,6 +187,18 @@ def test_gates_are_events_of_the_calendar(at: At) -> None:
     ]
     far = at.outing.section(at.plan('    open: {from: "05:00", until: "23:30"}\n'))
     assert not [event for event in far["calendar"] if "Hill" in event["summary"]]
+
+
+def test_references_of_one_title_are_told_apart_by_their_programs() -> None:
+    claims = ("claim:gates/hill", "claim:walks/hill", "claim:walks/pond")
+    titles = dict(zip(claims, ("Hill", "Hill", "Pond"), strict=True))
+    facts: Any = {
+        "reference.hours": {claim: {"reason": None, "value": {"words": claim}} for claim in claims},
+        "reference.title": {claim: {"reason": None, "value": title} for claim, title in titles.items()},
+    }
+    assert gates_of(facts) == [
+        ("Hill (gates)", {"words": claims[0]}), ("Hill (walks)", {"words": claims[1]}), ("Pond", {"words": claims[2]}),
+    ]  # fmt: skip
 
 
 def test_without_hours_the_timeline_has_no_gates(at: At) -> None:

@@ -32,7 +32,8 @@ PLANS = {
     "forward": ("berlin", "2026-03-28", 'on_air: ["13:00", "11:00"], leave: "11:45"', 'travel: {turn_back: "11:30"}'),
     "slots": (
         "london", "2026-09-05", 'slots: [{name: the very first watch on forty metres, from: "10:00", to: "14:00"}, '
-        '{name: b, from: "12:00", to: "16:00", operator: bob}]', "",
+        '{name: b, from: "12:00", to: "16:00", operator: bob, band: 40m, frequency: 7.03 MHz, mode: CW, power: 5 W}]',
+        "",
     ),
     "crowd": ("berlin", "2026-06-27", f"slots: [{CROWD}]", ""),
     "moment": ("berlin", "2026-06-27", 'arrive: "12:00"', ""),
@@ -162,10 +163,15 @@ def test_after_a_daytime_outing_the_table_tells_when_it_gets_dark(outing_of: Out
     assert not [mark for mark in data["marks"] if mark["kind"] == "sky"]
 
 
-def test_after_a_night_no_later_sunset_is_told(outing_of: Outing) -> None:
-    schedule = 'arrive: "00:30", on_air: ["01:00", "02:00"], leave: "02:30"'
+@pytest.mark.parametrize(
+    ("leave", "sky"),
+    # Civil dawn is at 04:50, sunrise at 05:23: near the end they are drawn, and the next sunset is another day's.
+    [("02:30", []), ("04:40", ["civil dawn", "sunrise"]), ("05:00", ["civil dawn", "sunrise"])],
+)
+def test_after_a_night_no_later_sunset_is_told(outing_of: Outing, leave: str, sky: list[str]) -> None:
+    schedule = f'arrive: "00:30", on_air: ["01:00", "02:00"], leave: "{leave}"'
     rows = outing_of.section(outing_of.plan("desert", "2026-06-27", schedule))["rows"]
-    assert not [row["words"] for row in rows if row["kind"] == "sky"]
+    assert [row["words"] for row in rows if row["kind"] == "sky"] == sky
 
 
 def test_an_arrival_in_the_dark_is_said_and_has_no_time_to_turn_back(outing_of: Outing) -> None:
