@@ -12,7 +12,6 @@ COMPUTATIONS = {
         "mirror_height",
         "e_layer_muf",
         "e_layer_screening",
-        "reach_of_band",
     ),
     "near_vertical": ("nvis_frequency", "near_vertical_band"),
     "noise": ("external_noise_figure",),

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
-from afield.plugins.ionosphere.computations.muf import LONGEST_HOP_KM, Reach
+from afield.plugins.ionosphere.computations.muf import LONGEST_HOP_KM
 from afield.plugins.ionosphere.computations.paths import Place, Station, Way, by_way, ways
 
 STEP_KM = 100.0
@@ -12,6 +13,13 @@ STEP_KM = 100.0
 
 Grid = Sequence[tuple[float, Sequence[Way]]]
 """Distances, and the ways that get there in one hop."""
+
+
+class Reach(NamedTuple):
+    """From where to where one hop of a frequency comes down; no distances where it comes down nowhere."""
+
+    skip_km: float | None
+    reach_km: float | None
 
 
 def hop_grid(place: Place, hour: int) -> Grid:

@@ -3,22 +3,13 @@
 from __future__ import annotations
 
 from math import cos, radians, sin
-from typing import NamedTuple
 
 from afield.plugins.ionosphere.computations.checked import within
-from afield.plugins.ionosphere.computations.hops import LOWEST_ELEVATION_DEG, hop_elevation, hop_length, incidence
+from afield.plugins.ionosphere.computations.hops import hop_elevation, incidence
 
 LONGEST_HOP_KM = 4000.0
 E_LAYER_KM = 110.0
 LONGEST_E_HOP_KM = 2000.0
-STEP_KM = 25.0
-
-
-class Reach(NamedTuple):
-    """From where to where one hop of a frequency comes down; no distances where it comes down nowhere."""
-
-    skip_km: float | None
-    reach_km: float | None
 
 
 def muf_from_m3000(
@@ -133,36 +124,6 @@ def e_layer_screening(foE_mhz: float, hop_km: float, height_km: float) -> float:
 
     """
     return 1.05 * within(0, 8, foE_mhz, "foE", "MHz") * _secant_at_e(hop_elevation(hop_km, height_km))
-
-
-def reach_of_band(frequency_mhz: float, foF2_mhz: float, m3000: float, foE_mhz: float, fH_mhz: float) -> Reach:  # noqa: N803
-    """From where to where one hop by the F2 layer comes down, in km: the skip distance and the reach.
-
-    Formula: the shortest hop whose `muf_from_m3000` is at least the frequency; the hop that leaves at 3 degrees.
-    Source: ITU-R P.533-14, sections 3.5.1.1 and 5.2.1.
-    Valid: as there; the skip distance to 25 km, and no better than the monthly median that it rests on. More hops reach
-    farther.
-
-    Args:
-        frequency_mhz: 1.6 to 30.
-        foF2_mhz: critical frequency of the F2 layer.
-        m3000: M(3000)F2.
-        foE_mhz: critical frequency of the E layer.
-        fH_mhz: gyrofrequency.
-
-    Raises:
-        ValueError: a figure out of range.
-
-    """
-    frequency = within(1.6, 30, frequency_mhz, "frequency", "MHz")
-    longest = longest_hop(foF2_mhz, m3000, foE_mhz)
-    reach = min(longest, hop_length(LOWEST_ELEVATION_DEG, mirror_height(m3000)))
-    hop = 0.0
-    while hop <= reach:
-        if muf_from_m3000(foF2_mhz, m3000, foE_mhz, fH_mhz, hop, longest) >= frequency:
-            return Reach(hop, reach)
-        hop += STEP_KM
-    return Reach(None, None)
 
 
 def _b(foF2_mhz: float, m3000: float, foE_mhz: float) -> float:  # noqa: N803

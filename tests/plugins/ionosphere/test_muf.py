@@ -8,13 +8,11 @@ from hypothesis import strategies as st
 
 from afield.plugins.ionosphere.computations.hops import secant_law_ratio
 from afield.plugins.ionosphere.computations.muf import (
-    Reach,
     e_layer_muf,
     e_layer_screening,
     longest_hop,
     mirror_height,
     muf_from_m3000,
-    reach_of_band,
 )
 from afield.plugins.ionosphere.computations.near_vertical import near_vertical_band, nvis_frequency
 
@@ -68,23 +66,6 @@ def test_what_the_e_layer_keeps_it_carries_itself(e: float, hop: float, height: 
     assert e_layer_screening(e, hop, height) <= 1.05 * e_layer_muf(e, hop) + 1e-9
 
 
-@given(st.sampled_from([3.65, 7.1, 10.125, 14.175, 21.225]), F2, M3000, E, GYRO)
-def test_the_skip_distance_is_where_the_limit_reaches_the_frequency(
-    mhz: float, f2: float, m: float, e: float, gyro: float
-) -> None:
-    skip, reach = reach_of_band(mhz, f2, m, e, gyro)
-    if skip is None or reach is None:
-        assert muf_from_m3000(f2, m, e, gyro, min(longest_hop(f2, m, e), 2800)) < mhz
-        return
-    assert 0 <= skip <= reach <= 4000
-    assert muf_from_m3000(f2, m, e, gyro, skip) >= mhz
-    assert skip == 0 or muf_from_m3000(f2, m, e, gyro, skip - 25) < mhz
-
-
-def test_a_band_far_above_the_limit_comes_down_nowhere() -> None:
-    assert reach_of_band(28.85, 4, 3, 1, 1.2) == Reach(None, None)
-
-
 def test_near_vertical_work_stays_below_the_critical_frequency() -> None:
     assert near_vertical_band(6.0) == pytest.approx((4.8, 5.1, 5.4))
     assert nvis_frequency(6.0) == pytest.approx(5.1)
@@ -105,7 +86,6 @@ def test_near_vertical_work_stays_below_the_critical_frequency() -> None:
         ),
         (mirror_height, (0.5,), "M(3000)F2 0.5 is outside 1.5 to 5"),
         (e_layer_muf, (3, 2500), "hop 2500 km is outside 0 to 2000"),
-        (reach_of_band, (144, 7, 3, 3, 1.2), "frequency 144 MHz is outside 1.6 to 30"),
         (nvis_frequency, (6, 1.2), "factor 1.2 is outside 0.5 to 1"),
     ],
 )
