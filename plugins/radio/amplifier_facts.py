@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from afield.core.api import Estimate, Fact, Subject, fact
+from afield.core.api import Estimate, Fact, Subject, fact, marked
 
 Ways = Sequence[Mapping[str, Any]]
 Things = Mapping[str, Any]
@@ -53,7 +53,7 @@ def amplifier_drive_share(kit_ways: Ways, kit_things: Things, radio_uses: Uses, 
 
 @fact(
     "amplifier.drive_above_least", kind="item", unit="W", title="drive above the least", owns_uncertainty=True,
-    below_zero="short", detail=OF_DRIVE,
+    below_zero=marked("short"), detail=OF_DRIVE,
 )  # fmt: skip
 def amplifier_drive_above_least(kit_ways: Ways, kit_things: Things, radio_uses: Uses, subject: Subject) -> Estimate:
     """The least planned drive less the least that it is made for, W; below 0 it gives less than its rated output."""
@@ -88,13 +88,13 @@ def amplifier_keyed(kit_ways: Ways, kit_things: Things, subject: Subject) -> Est
     from afield.plugins.radio.in_use import of_class
     from afield.plugins.radio.things import things_of
 
-    keyed, how, _ = keying(of_class(kit_things, subject, "amplifier"), kit_ways, things_of(kit_things))
+    keyed, how = keying(of_class(kit_things, subject, "amplifier"), kit_ways, things_of(kit_things))[:2]
     return Estimate(keyed, detail={"how": how}, method=how)
 
 
 @fact(
     "amplifier.keying_time_room", kind="item", unit="ms", title="time between change-over and RF",
-    owns_uncertainty=True, below_zero="too late",
+    owns_uncertainty=True, below_zero=marked("too late"),
     detail={"keyed": "what keys it", "lead": "how long before the RF", "change_over": "how long it takes"},
 )  # fmt: skip
 def amplifier_keying_time_room(kit_ways: Ways, kit_things: Things, subject: Subject) -> Estimate:

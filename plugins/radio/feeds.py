@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from afield.core.api import amount_in
+from afield.core.api import _, amount_in, marked
 from afield.plugins.radio.bands import band_of
 from afield.plugins.radio.figures import Figure
 from afield.plugins.radio.planned import Planned
 from afield.plugins.radio.things import Thing
 
 READ_OWN, READ_TYPICAL = 0.1, 0.2
-READ_NOTE = "A stated SWR is taken as good to ± 10 %, the catalogue's to ± 20 % (95 %; common practice, no source)."
+READ_NOTE = marked(
+    "A stated SWR is taken as good to ± 10 %, the catalogue's to ± 20 % (95 %; common practice, no source)."
+)
 """95 %, of a standing wave ratio, and in words: read of this antenna, and of its sort. Common practice, no source."""
 USUAL_SWR, USUAL_AROUND = 1.5, 0.5
-USUAL_NOTE = "An SWR that is not stated is taken as 1 to 2 on a band of the antenna (common practice, no source)."
+USUAL_NOTE = marked(
+    "An SWR that is not stated is taken as 1 to 2 on a band of the antenna (common practice, no source)."
+)
 
 
 def bands_of(antenna: Thing) -> list[str] | None:
@@ -48,7 +52,7 @@ def swr_note(antenna: Thing, planned: Planned) -> str | None:
     if swr_of(antenna, planned) is None:
         return None
     entries = antenna.of("antenna").get("swr", ())
-    return READ_NOTE if any(_band(entry) == planned.band for entry in entries) else USUAL_NOTE
+    return _(READ_NOTE if any(_band(entry) == planned.band for entry in entries) else USUAL_NOTE)
 
 
 def _band(entry: dict[str, object]) -> str | None:

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from afield.core.api import CannotTell, Subject
+from afield.core.api import CannotTell, Subject, _, marked
 from afield.plugins.radio.things import Thing, Undecided, decided, things_of
 from afield.plugins.radio.walks import NOTHING_JOINS, Walk, legs_of, up_to, walks
 
 Ways = Sequence[Mapping[str, Any]]
 Things = Mapping[str, Any]
+NOT_OF = {"antenna": marked("{name} is no antenna"), "amplifier": marked("{name} is no amplifier")}
+"""Class -> what is said of an item that is not of it."""
 
 
 def thing_of(kit_things: Things, subject: Subject) -> Thing:
@@ -24,12 +26,12 @@ def of_class(kit_things: Things, subject: Subject, class_: str) -> Thing:
     """The item of a subject.
 
     Raises:
-        CannotTell: it is not of the class, so that its question makes no sense.
+        CannotTell: it is not of the class, one of `NOT_OF`, so that its question makes no sense.
 
     """
     thing = thing_of(kit_things, subject)
     if not thing.is_one(class_):
-        raise CannotTell(f"{thing.name} is no {class_}")
+        raise CannotTell(_(NOT_OF[class_]).format(name=thing.name))
     return thing
 
 
@@ -56,7 +58,7 @@ def is_used(ways: Ways, kit_things: Things, undecided: Undecided, subject: Subje
     decided(False, undecided, subject, "RF", "to", "through")
     if any(walk[-1].target.is_one("antenna") for walk in found):
         return False
-    raise CannotTell(NOTHING_JOINS + thing.name, "connections", "not stated", "trip")
+    raise CannotTell(_(NOTHING_JOINS).format(name=thing.name), "connections", "not stated", "trip")
 
 
 def drive_of(ways: Ways, kit_things: Things, subject: Subject) -> Walk:
@@ -69,5 +71,5 @@ def drive_of(ways: Ways, kit_things: Things, subject: Subject) -> Walk:
     of_class(kit_things, subject, "amplifier")
     found = up_to(all_walks(ways, kit_things, subject), subject.key.partition(":")[2])
     if found is None:
-        raise CannotTell(NOTHING_JOINS + subject.label, "connections", "not stated", "trip")
+        raise CannotTell(_(NOTHING_JOINS).format(name=subject.label), "connections", "not stated", "trip")
     return found

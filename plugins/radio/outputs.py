@@ -4,19 +4,27 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from afield.core.api import amount_in, trimmed
+from afield.core.api import _, amount_in, local_digits, marked, trimmed
 from afield.plugins.radio.figures import Draw, Figure
 from afield.plugins.radio.planned import Planned
 from afield.plugins.radio.things import Thing
 from afield.plugins.radio.walks import Leg
 
 GAIN_OWN, GAIN_TYPICAL = 0.5, 1.0
-GAIN_NOTE = "A stated gain is taken as good to ± 0.5 dB, the catalogue's to ± 1 dB (95 %; common practice, no source)."
+GAIN_NOTE = marked(
+    "A stated gain is taken as good to ± 0.5 dB, the catalogue's to ± 1 dB (95 %; common practice, no source)."
+)
 """95 %, dB, of an amplifier's gain, and in words: of this one, and of its sort. Common practice, no source."""
+UNPLANNED = marked("No power is planned: {name} is taken at its greatest output.")
+TOO_LITTLE = marked("{watts} W is planned; {name} is taken at its least output.")
+FOR_AMPLIFIER = marked("{watts} W is planned, more than {name} gives: taken as the output of the amplifier.")
+TOO_MUCH = marked("{watts} W is planned, more than {name} gives: taken at its greatest output.")
+NO_GAIN = marked("The gain of {name} is not stated: full output from its least drive on, or only at its greatest.")
+RATED, DRIVEN = marked("rated output of {name}"), marked("drive and gain of {name}")
 
 
 class Output(NamedTuple):
-    """Watts, and what sets them."""
+    """Watts, and what sets them: "planned", "least" or "greatest" of a radio, in words of an amplifier."""
 
     watts: float
     because: str
@@ -34,7 +42,7 @@ def radio_output(leg: Leg, planned: Planned, draw: Draw) -> Output:
     peak = next((port.get("watts_peak") for port in radio.ports("RF", "source") if port["name"] == leg.port), None)
     group, greatest = ("transmitter", power[1]) if power else ("ports", peak)
     if planned.power_w is None and greatest is None:
-        raise radio.lacking("output", "transmitter.power")
+        raise radio.lacking(marked("the output of {name} is not stated"), "transmitter.power")
     most = None if greatest is None else amount_in(str(greatest), "W")
     least = amount_in(power[0], "W") if power else 0.0
     value, because = _settled(planned.power_w, least, most)
@@ -55,13 +63,9 @@ def output_note(leg: Leg, planned: Planned, output: Output, amplified: bool) -> 
     if output.because == "planned":
         return None
     if planned.power_w is None:
-        return f"No power is planned: {name} is taken at its greatest output."
-    asked = f"{trimmed(planned.power_w)} W"
-    if output.because == "least":
-        return f"{asked} is planned; {name} is taken at its least output."
-    if amplified:
-        return f"{asked} is planned, more than {name} gives: taken as the output of the amplifier."
-    return f"{asked} is planned, more than {name} gives: taken at its greatest output."
+        return _(UNPLANNED).format(name=name)
+    text = TOO_LITTLE if output.because == "least" else FOR_AMPLIFIER if amplified else TOO_MUCH
+    return _(text).format(watts=local_digits(trimmed(planned.power_w)), name=name)
 
 
 def rated_w(amplifier: Thing) -> tuple[str, str] | None:
@@ -85,7 +89,7 @@ def amplified(amplifier: Thing, drive_w: float, draw: Draw) -> Output:
     """
     told, rated = amplifier.of("amplifier"), rated_w(amplifier)
     if rated is None:
-        raise amplifier.lacking("rated output", "amplifier.output")
+        raise amplifier.lacking(marked("the rated output of {name} is not stated"), "amplifier.output")
     limit = draw(amplifier.figure(rated[1], rated[0], "W", f"rated output of {amplifier.name}"))
     if "gain" in told:
         around = GAIN_TYPICAL if amplifier.typical("amplifier.gain") else GAIN_OWN
@@ -94,15 +98,15 @@ def amplified(amplifier: Thing, drive_w: float, draw: Draw) -> Output:
     elif "drive" in told:
         watts = _between(amplifier, drive_w, limit, draw)
     else:
-        raise amplifier.lacking("gain", "amplifier.gain", "nor its drive")
-    return Output(min(watts, limit), f"{'rated output' if watts >= limit else 'drive and gain'} of {amplifier.name}")
+        raise amplifier.lacking(marked("the gain of {name} is not stated (nor its drive)"), "amplifier.gain")
+    return Output(min(watts, limit), _(RATED if watts >= limit else DRIVEN).format(name=amplifier.name))
 
 
 def gain_note(amplifier: Thing) -> str:
     """What is taken for granted of the amplifier's gain."""
     if "gain" in amplifier.of("amplifier"):
-        return GAIN_NOTE
-    return f"The gain of {amplifier.name} is not stated: full output from its least drive on, or only at its greatest."
+        return _(GAIN_NOTE)
+    return _(NO_GAIN).format(name=amplifier.name)
 
 
 def _between(amplifier: Thing, drive_w: float, limit: float, draw: Draw) -> float:

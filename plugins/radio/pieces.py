@@ -9,11 +9,12 @@ from itertools import pairwise
 from math import sqrt
 from typing import Any
 
-from afield.core.api import CannotTell, amount_in, trimmed
+from afield.core.api import CannotTell, _, amount_in, local_digits, marked, trimmed
 from afield.plugins.radio.computations.lines import PUBLISHED, SPREAD, coax_matched_loss
 from afield.plugins.radio.figures import Draw, Figure
 from afield.plugins.radio.planned import Planned
 from afield.plugins.radio.things import Thing
+from afield.plugins.radio.words import listed, refused
 
 USUAL = {
     "adapter": (0.05, 0.05), "lead": (0.1, 0.1), "switch": (0.2, 0.2), "meter": (0.2, 0.2), "filter": (0.5, 0.4),
@@ -21,6 +22,20 @@ USUAL = {
 }  # fmt: skip
 """Class -> loss in dB where none is stated, and what it may be off (95 %). Common practice, no source. Of a radio: its
 built-in tuner."""
+USUALLY = {
+    "adapter": marked("An adapter without a stated loss"), "lead": marked("A lead without a stated loss"),
+    "switch": marked("A switch without a stated loss"), "meter": marked("A meter without a stated loss"),
+    "filter": marked("A filter without a stated loss"), "tuner": marked("A tuner without a stated loss"),
+    "radio": marked("A built-in tuner"),
+}  # fmt: skip
+"""The same in words."""
+TAKEN = marked("{what} is taken to lose {loss} dB ± {around} dB (95 %; common practice, no source).")
+PUBLISHED_LOSS = marked("Loss of {cable} by published tables, which differ by up to {percent} % (95 %).")
+STATED_LOSS = marked(
+    "Loss of {name} by its stated figures, by the square root of the frequency beyond them (± 15 % there)."
+)
+UNKNOWN_LOSS = marked("the losses of {type} are not known; known are those of {known}")
+NO_LINE = marked("the line of {name} is not stated (its type or losses, and its length)")
 
 FAR, TOO_FAR = 0.15, 10.0
 """How well a loss is known that is carried beyond the stated frequencies, and how many times they may lie apart."""
@@ -66,14 +81,14 @@ def line_db(thing: Thing, planned: Planned, draw: Draw) -> float:
 def _published_db(thing: Thing, written: str, mhz: float, length_m: float, draw: Draw) -> float:
     cable = _cable(written)
     if cable is None:
-        what = f"the losses of {written} are not known; known are those of {' and '.join(PUBLISHED)}"
-        raise CannotTell(what, f"line.losses of {thing.name} in {thing.file}", "not stated", f"item:{thing.key}")
+        what = _(UNKNOWN_LOSS).format(type=written, known=listed(PUBLISHED))
+        raise CannotTell(what, thing.written_at("line.losses"), "not stated", f"item:{thing.key}")
     spread = draw(Figure(1.0, SPREAD, f"line loss of {cable}"))
     try:
         return spread * coax_matched_loss(cable, mhz, length_m).loss_db
     except ValueError as error:
-        settle = f"line.losses of {thing.name} in {thing.file}"
-        raise CannotTell(f"{cable}: {error}", settle, "outside validity", f"item:{thing.key}") from error
+        what, settle = f"{cable}: {refused(error)}", thing.written_at("line.losses")
+        raise CannotTell(what, settle, "outside validity", f"item:{thing.key}") from error
 
 
 def _cable(written: str) -> str | None:
@@ -88,8 +103,8 @@ def _own_db(thing: Thing, losses: Sequence[Any], mhz: float, draw: Draw) -> floa
     points = Points(tuple(dict(stated).items()))
     apart = points.apart(mhz)
     if apart > TOO_FAR:
-        what = f"the losses of {thing.name} are stated too far from {trimmed(mhz)} MHz"
-        raise CannotTell(what, f"line.losses of {thing.name} in {thing.file}", "outside validity", f"item:{thing.key}")
+        what = _("the losses of {name} are stated too far from {mhz} MHz").format(name=thing.name, mhz=trimmed(mhz))
+        raise CannotTell(what, thing.written_at("line.losses"), "outside validity", f"item:{thing.key}")
     share = max(thing.share("line"), FAR if apart > 1 else 0.0)
     return draw(Figure(1.0, share, f"line loss of {thing.name}")) * points.at(mhz)
 
@@ -114,24 +129,21 @@ def fitting_db(thing: Thing, draw: Draw) -> float:
 
 def _not_described(thing: Thing) -> CannotTell:
     if thing.class_ == "feed line":
-        return thing.lacking("line", "line", "its type or losses, and its length")
-    return thing.lacking("insertion loss", "insertion_loss")
+        return thing.lacking(NO_LINE, "line")
+    return thing.lacking(marked("the insertion loss of {name} is not stated"), "insertion_loss")
 
 
 def notes_on(thing: Thing) -> list[str]:
     """What is taken for granted of the item's losses."""
     line, name = thing.of("line"), thing.name
     if "type" in line and (cable := _cable(str(line["type"]))):
-        return [f"Loss of {cable} by published tables, which differ by up to {100 * SPREAD:g} % (95 %)."]
+        return [_(PUBLISHED_LOSS).format(cable=cable, percent=f"{100 * SPREAD:g}")]
     if "losses" in line:
-        return [
-            f"Loss of {name} by its stated figures, by the square root of the frequency beyond them (± 15 % there)."
-        ]
+        return [_(STATED_LOSS).format(name=name)]
     if "insertion_loss" in thing.data or thing.class_ not in USUAL:
         return []
-    value, around = USUAL[thing.class_]
-    what = "a built-in tuner" if thing.class_ == "radio" else f"{_a(thing.class_)} without a stated loss"
-    return [f"{what.capitalize()} is taken to lose {value:g} dB ± {around:g} dB (95 %; common practice, no source)."]
+    loss, around = (local_digits(f"{size:g}") for size in USUAL[thing.class_])
+    return [_(TAKEN).format(what=_(USUALLY[thing.class_]), loss=loss, around=around)]
 
 
 def _a(class_: str) -> str:

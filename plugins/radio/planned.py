@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from afield.core.api import CannotTell, quoted_list, trimmed
+from afield.core.api import CannotTell, _, quoted_list, trimmed
 from afield.plugins.radio.bands import BANDS, band_of
 from afield.plugins.radio.figures import Figure
 
@@ -45,14 +45,15 @@ class Planned:
 
         """
         if self.mhz is not None and self.written is not None:
-            what = f"{self.label} is planned on {self.written}, where it does not lie"
+            what = _("{frequency} is planned on {band}, where it does not lie")
+            what = what.format(frequency=self.label, band=self.written)
             raise CannotTell(what, "schedule.frequency", "cannot be computed", "trip")
         if self.mhz is not None:
             return self.mhz
         if self.written is not None:
-            what = f"the band {self.written} is not one of {quoted_list(BANDS)}"
+            what = _("the band {band} is not one of {known}").format(band=self.written, known=quoted_list(BANDS))
             raise CannotTell(what, "schedule.band", "cannot be computed", "trip")
-        raise CannotTell("no band and no frequency is planned", "schedule.band", "not stated", "trip")
+        raise CannotTell(_("no band and no frequency is planned"), "schedule.band", "not stated", "trip")
 
     def known_band(self) -> str:
         """The band.
@@ -63,7 +64,7 @@ class Planned:
         """
         self.frequency()
         if self.band is None:
-            what = f"{self.label} lies in no amateur band"
+            what = _("{frequency} lies in no amateur band").format(frequency=self.label)
             raise CannotTell(what, "schedule.frequency", "outside validity", "trip")
         return self.band
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import log10
 from typing import NamedTuple
 
-from afield.core.api import CannotTell, trimmed
+from afield.core.api import CannotTell, _, local_digits, marked, trimmed
 from afield.plugins.radio.computations.paths import PathLoss, feed_path_loss
 from afield.plugins.radio.feeds import swr_of
 from afield.plugins.radio.figures import Draw, Figure
@@ -18,6 +18,9 @@ from afield.plugins.radio.walks import Leg, Walk
 
 GREATEST_SWR = 2.0
 """Up to here transmitters hold their forward power (common practice, no source)."""
+HIGH_SWR = marked(
+    "{name} works into an SWR of {swr} : 1 without a tuner; how far it reduces its power above {most} : 1 is not known"
+)
 
 
 class Stage(NamedTuple):
@@ -69,7 +72,7 @@ def stages(legs: Sequence[Leg], planned: Planned, draw: Draw) -> tuple[Output, t
 
 def arriving_w(walk: Walk, planned: Planned, draw: Draw) -> float:
     """Watts at the input of what the walk ends at, all before it at its full output."""
-    _, found, _ = stages(walk[:-1], planned, draw) if len(walk) > 1 else (None, (), None)
+    found = stages(walk[:-1], planned, draw)[1] if len(walk) > 1 else ()
     output = found[-1].output if found else radio_output(walk[0], planned, draw)
     return output.watts * float(10 ** (-line_and_fittings_db(walk[-1].pieces, planned, draw) / 10))
 
@@ -78,7 +81,7 @@ def _as_planned(radio: Output, output: Output, planned: Planned) -> Output:
     """The last amplifier's output; the planned power where that is more than the radio gives by itself."""
     if planned.power_w is None or radio.because != "greatest" or output.watts <= planned.power_w:
         return output
-    return Output(planned.power_w, "planned power")
+    return Output(planned.power_w, _("planned power"))
 
 
 def line_and_fittings_db(pieces: Sequence[Thing], planned: Planned, draw: Draw) -> float:
@@ -96,7 +99,7 @@ def at_antenna(walk: Walk, planned: Planned, draw: Draw) -> AtAntenna:
     planned.frequency()
     radio, found, output = stages(walk, planned, draw)
     if output.watts <= 0:
-        raise CannotTell("no power is planned to go out: 0 W", "schedule.power", subject="trip")
+        raise CannotTell(_("no power is planned to go out: 0 W"), "schedule.power", subject="trip")
     leg = walk[-1]
     before, tuner, beyond = _around_tuner(leg)
     before_db, beyond_db = (line_and_fittings_db(side, planned, draw) for side in (before, beyond))
@@ -134,17 +137,16 @@ def _swr(antenna: Thing, planned: Planned, draw: Draw, matters: bool) -> float:
         return draw(figure)
     if not matters:
         return 1.0
-    what = f"the SWR of {antenna.name} on {planned.label} is not stated"
-    raise CannotTell(what, f"antenna.swr of {antenna.name} in {antenna.file}", "not stated", f"item:{antenna.key}")
+    what = _("the SWR of {name} on {band} is not stated").format(name=antenna.name, band=planned.label)
+    raise CannotTell(what, antenna.written_at("antenna.swr"), "not stated", f"item:{antenna.key}")
 
 
 def refuse_high_swr(found: AtAntenna, walk: Walk) -> None:
     """Raise CannotTell where the transmitter sees an SWR at which it may reduce its power."""
     swr = found.path.swr_at_source
     if swr > GREATEST_SWR:
-        source = walk[-1].source
-        what = (
-            f"{source.name} works into an SWR of {trimmed(round(swr, 1))} : 1 without a tuner; how far it reduces its "
-            f"power above {GREATEST_SWR:g} : 1 is not known"
-        )
-        raise CannotTell(what, f"a tuner between {source.name} and {walk[-1].target.name}", subject="trip")
+        source, antenna = walk[-1].source.name, walk[-1].target.name
+        printed_swr = local_digits(trimmed(round(swr, 1)))
+        what = _(HIGH_SWR).format(name=source, swr=printed_swr, most=f"{GREATEST_SWR:g}")
+        settle = _("a tuner between {radio} and {antenna}").format(radio=source, antenna=antenna)
+        raise CannotTell(what, settle, subject="trip")

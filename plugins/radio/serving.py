@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from afield.core.api import CannotTell, Estimate, Subject
+from afield.core.api import CannotTell, Estimate, Subject, _, marked
 from afield.plugins.radio.feeds import bands_of, covers
 from afield.plugins.radio.planned import Planned
 from afield.plugins.radio.powers import tuner_of
@@ -13,6 +13,9 @@ from afield.plugins.radio.walks import Walk, up_to
 
 MADE, TUNED, UNSAID, OTHER = range(4)
 """How an antenna stands to a band: made for it; tuned to it; made for what is not said; made for others."""
+NO_BANDS = marked("the list of bands of {name} is not stated")
+NO_PORTS = marked("the ports of {name} are not stated, and it may be the antenna for {bands}")
+METHOD = marked("planned bands against the antennas' and the tuners on their way")
 
 
 def rank(walk: Walk, planned: Planned) -> int:
@@ -45,11 +48,11 @@ def covers_bands(found: Sequence[Walk], uses: Sequence[Planned], subject: Subjec
     antenna = walk[-1].target if walk else Thing(subject.key, subject.label)
     lacks = [band for band, one in best.items() if one == OTHER]
     if not lacks and UNSAID in best.values():
-        raise _unsaid(to_antennas, antenna).lacking("list of bands", "antenna.bands")
+        raise _unsaid(to_antennas, antenna).lacking(NO_BANDS, "antenna.bands")
     tuner = tuner_of(walk[-1]) if walk else None
-    detail = {"lacks": ", ".join(lacks), "made_for": ", ".join(bands_of(antenna) or ["no band that is stated"]),
+    detail = {"lacks": ", ".join(lacks), "made_for": ", ".join(bands_of(antenna) or [_("no band that is stated")]),
               "tuner": tuner.name if tuner else ""}  # fmt: skip
-    return Estimate(not lacks, detail=detail, method="planned bands against the antennas' and the tuners on their way")
+    return Estimate(not lacks, detail=detail, method=_(METHOD))
 
 
 def refuse_unjoined(things: Iterable[Thing], uses: Sequence[Planned], lacks: str) -> None:
@@ -58,8 +61,8 @@ def refuse_unjoined(things: Iterable[Thing], uses: Sequence[Planned], lacks: str
     for thing in things:
         blank = thing.is_one("antenna") and "ports" not in thing.data and not thing.spare
         if blank and any(covers(thing, use) is not False for use in open_uses):
-            what = f"the ports of {thing.name} are not stated, and it may be the antenna for {lacks}"
-            raise CannotTell(what, f"ports of {thing.name} in {thing.file}", "not stated", f"item:{thing.key}")
+            what = _(NO_PORTS).format(name=thing.name, bands=lacks)
+            raise CannotTell(what, thing.written_at("ports"), "not stated", f"item:{thing.key}")
 
 
 def _unsaid(found: Sequence[Walk], antenna: Thing) -> Thing:

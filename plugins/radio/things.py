@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from afield.core.api import CannotTell, Subject, amount_in
+from afield.core.api import CannotTell, Subject, _, amount_in
 from afield.plugins.radio.figures import OWN, TYPICAL, Figure
 
 Undecided = Sequence[Mapping[str, Any]]
@@ -20,7 +20,7 @@ class Thing:
     Attributes:
         key: of its subject, without "item:".
         data: all that is stated of it, quantities as text.
-        file: where it is written, for the reader.
+        file: where it is written, for the reader; "" where that is not known.
 
     """
 
@@ -28,7 +28,7 @@ class Thing:
     name: str
     class_: str | None = None
     data: Mapping[str, Any] = field(default_factory=dict)
-    file: str = "its kit file"
+    file: str = ""
 
     @property
     def tunes(self) -> bool:
@@ -68,11 +68,14 @@ class Thing:
         value = amount_in(written, unit)
         return Figure(value, self.share(group) * value, origin)
 
-    def lacking(self, what: str, path: str, how: str = "") -> CannotTell:
-        """That a figure is not stated, and where to write it."""
-        asked = f"{path} of {self.name} in {self.file}"
-        text = f"the {what} of {self.name} is not stated{f' ({how})' if how else ''}"
-        return CannotTell(text, asked, "not stated", f"item:{self.key}")
+    def lacking(self, sentence: str, path: str) -> CannotTell:
+        """That a figure is not stated, by a marked sentence about {name}, and where to write it."""
+        text = _(sentence).format(name=self.name)
+        return CannotTell(text, self.written_at(path), "not stated", f"item:{self.key}")
+
+    def written_at(self, path: str) -> str:
+        """Where a figure of it is to be written, in words."""
+        return _("{path} of {name} in {file}").format(path=path, name=self.name, file=self.file or _("its kit file"))
 
 
 def things_of(kit_things: Mapping[str, Mapping[str, Any]]) -> dict[str, Thing]:
@@ -82,7 +85,7 @@ def things_of(kit_things: Mapping[str, Mapping[str, Any]]) -> dict[str, Thing]:
 
 def _thing(key: str, told: Mapping[str, Any]) -> Thing:
     data = told.get("data") or {}
-    return Thing(key, str(told["name"]), told.get("class") or data.get("class"), data, told.get("file", "its kit file"))
+    return Thing(key, str(told["name"]), told.get("class") or data.get("class"), data, told.get("file", ""))
 
 
 def decided(found: bool, undecided: Undecided, subject: Subject, role: str, *sides: str) -> bool:

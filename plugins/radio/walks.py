@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import CannotTell
+from afield.core.api import CannotTell, _, marked
 from afield.plugins.radio.things import Thing
 
 
@@ -27,7 +27,8 @@ class Leg:
     fits: bool | None
 
 
-NOTHING_JOINS = "no connection that is stated or can be inferred joins a radio to "
+NOTHING_JOINS = marked("no connection that is stated or can be inferred joins a radio to {name}")
+NO_ANTENNA_JOINED = marked("no connection that is stated or can be inferred joins a radio to an antenna")
 Walk = tuple[Leg, ...]
 """From a radio, amplifier by amplifier."""
 
@@ -72,11 +73,10 @@ def to_antennas(found: Iterable[Walk]) -> list[Walk]:
     if fitting:
         return fitting
     if not ending:
-        raise CannotTell(NOTHING_JOINS + "an antenna", "connections", "not stated", "trip")
-    radio, antenna = ending[0][0].source, ending[0][-1].target
-    raise CannotTell(
-        f"what joins {radio.name} to {antenna.name} does not fit (see its connections)", "connections", subject="trip"
-    )
+        raise CannotTell(_(NO_ANTENNA_JOINED), "connections", "not stated", "trip")
+    radio, antenna = ending[0][0].source.name, ending[0][-1].target.name
+    what = _("what joins {radio} to {antenna} does not fit (see its connections)").format(radio=radio, antenna=antenna)
+    raise CannotTell(what, "connections", subject="trip")
 
 
 def up_to(found: Iterable[Walk], key: str) -> Walk | None:

@@ -5,6 +5,14 @@ from __future__ import annotations
 from math import inf, isfinite
 
 
+class OutOfRange(ValueError):
+    """A figure outside the limits of a formula; what it is called, and the limits."""
+
+    def __init__(self, least: float, most: float, number: float, name: str, unit: str) -> None:
+        super().__init__(f"{_shown(name, number, unit)} is outside {least:g} to {most:g}")
+        self.least, self.most, self.number, self.name = least, most, number, name
+
+
 def finite(value: float, name: str, unit: str = "") -> float:
     """The value as a float.
 
@@ -48,12 +56,13 @@ def within(least: float, most: float, value: float, name: str, unit: str = "") -
     """The value as a float.
 
     Raises:
-        ValueError: outside the two limits, which count as inside.
+        OutOfRange: outside the two limits, which count as inside.
+        ValueError: not finite.
 
     """
     number = finite(value, name, unit)
     if not least <= number <= most:
-        raise ValueError(f"{_shown(name, number, unit)} is outside {least:g} to {most:g}")
+        raise OutOfRange(least, most, number, name, unit)
     return number
 
 

@@ -1,0 +1,21 @@
+"""Words that several modules say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from afield.core.api import _
+from afield.plugins.radio.computations.checked import OutOfRange
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names with "and" between them."""
+    return f" {_('and')} ".join(names)
+
+
+def refused(error: ValueError) -> str:
+    """Why a computation refused a figure: what is said of a frequency in the reader's language, else in English."""
+    if not (isinstance(error, OutOfRange) and error.name == "frequency"):
+        return str(error)
+    mhz, least, most = f"{error.number:.12g}", f"{error.least:g}", f"{error.most:g}"
+    return _("frequency {mhz} MHz is outside {least} to {most}").format(mhz=mhz, least=least, most=most)
