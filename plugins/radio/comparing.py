@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from math import log10
 from typing import Any
 
-from afield.core.api import Comparison, printed
+from afield.core.api import Comparison, _, local_digits, marked, ngettext, printed
 
 Record = Mapping[str, Any]
+MORE = marked("{size} more at the antenna, {s_units} (6 dB each, IARU Region 1 R.1)")
+LESS = marked("{size} less at the antenna, {s_units} (6 dB each, IARU Region 1 R.1)")
 
 
 def difference_words(base: Record, variant: Record) -> str | None:
@@ -26,12 +28,12 @@ def difference_words(base: Record, variant: Record) -> str | None:
     if abs(change_db) < 1e-9 and not around:
         return None
     # Where all errors cancel, a tenth of a decibel is more than anybody hears.
-    size = printed(abs(change_db), around, "dB") if around else f"{abs(change_db):.1f} dB"
-    where = _where(base["detail"].get("at"), variant["detail"].get("at"))
+    size = printed(abs(change_db), around, "dB") if around else local_digits(f"{abs(change_db):.1f} dB")
     if abs(change_db) <= around:
-        return f"no difference that can be told: {size}{where}"
-    way = "more" if change_db > 0 else "less"
-    return f"{size} {way} at the antenna, {_s_units(abs(change_db))} (6 dB each, IARU Region 1 R.1){where}"
+        told = _("no difference that can be told: {size}").format(size=size)
+    else:
+        told = _(MORE if change_db > 0 else LESS).format(size=size, s_units=_s_units(abs(change_db)))
+    return _with_places(told, base["detail"].get("at"), variant["detail"].get("at"))
 
 
 def _apart(base: Record, variant: Record) -> dict[str, float]:
@@ -57,19 +59,26 @@ def _s_units(change_db: float) -> str:
 
     halves = round(2 * change_db / DB_PER_S_UNIT)
     if halves < 2:
-        return "about half an S-unit" if halves else "less than half an S-unit"
-    return f"about {halves / 2:g} S-unit{'s' if halves > 2 else ''}"
+        return _("about half an S-unit") if halves else _("less than half an S-unit")
+    units = ngettext("about {count} S-unit", "about {count} S-units", 1 if halves == 2 else 2)
+    return units.format(count=local_digits(f"{halves / 2:g}"))
 
 
-def _where(base: str | None, variant: str | None) -> str:
-    return "" if base == variant else f"; {base} beside {variant}"
+def _with_places(told: str, base: str | None, variant: str | None) -> str:
+    if base == variant:
+        return told
+    return _("{difference}; {base} beside {variant}").format(difference=told, base=base, variant=variant)
 
 
 def value_words(record: Record) -> str:
     """The power with its uncertainty, and a line for each planned frequency."""
     rows = record["detail"].get("rows", []) if record["rank"] == "computed" else []
-    lines = [f"{row['at']}: {row['watts']:.3g} W, {row['loss_db']:.1f} dB lost on the way" for row in rows]
-    return "\n".join([printed(record["value"], record["uncertainty"], "W"), *lines])
+    return "\n".join([printed(record["value"], record["uncertainty"], "W"), *map(_row_words, rows)])
+
+
+def _row_words(row: Record) -> str:
+    watts, loss = local_digits(f"{row['watts']:.3g}"), local_digits(f"{row['loss_db']:.1f}")
+    return _("{at}: {watts} W, {loss} dB lost on the way").format(at=row["at"], watts=watts, loss=loss)
 
 
 COMPARISONS = [

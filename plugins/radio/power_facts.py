@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from afield.core.api import Estimate, Fact, Subject, fact
+from afield.core.api import Estimate, Fact, Subject, _, fact, local_digits, marked
 from afield.plugins.radio.ground_facts import FACTS as GROUNDS
 from afield.plugins.radio.ground_facts import known_rows
 
@@ -17,6 +17,12 @@ LISTED = {
     "mismatch": "dB not delivered", "loss": "dB lost in all", "rows": "the same for every planned frequency",
     "parts_db": "what each origin of error makes of it, dB", "grounds": "the figure behind each origin, and its error",
 }  # fmt: skip
+LOST = {
+    "line_db": marked("in lines"), "standing_wave_db": marked("by the standing wave"),
+    "fittings_db": marked("in adapters and the like"), "tuner_db": marked("in the tuner"),
+    "mismatch_db": marked("by mismatch"),
+}  # fmt: skip
+"""Part of the loss -> where it is lost, in words."""
 
 
 @fact(
@@ -109,13 +115,17 @@ def _detail(row: Mapping[str, Any], rows: Sequence[Mapping[str, Any]], parts: Ma
 
 def _method(row: Mapping[str, Any]) -> str:
     """The way in words, with what is lost where."""
-    through = "".join(f", {name}" for name in row["amplifiers"])
-    limits = f" (set by the {row['set_by']})" if row["set_by"] else ""
-    words = {"line": "in lines", "standing_wave": "by the standing wave", "fittings": "in adapters and the like",
-             "tuner": "in the tuner", "mismatch": "by mismatch"}  # fmt: skip
-    lost = [f"{row[f'{name}_db']:.2f} dB {where}" for name, where in words.items() if row[f"{name}_db"] > 0]
-    less = f" less {', '.join(lost)}" if lost else ""
-    return f"{row['frequency']}: {row['radio']}{through}: {row['output_w']:.3g} W{limits}{less} to {row['antenna']}"
+    lost = ", ".join(local_digits(f"{row[key]:.2f} dB ") + _(where) for key, where in LOST.items() if row[key] > 0)
+    words = _("{at}: {way}: {output} less {lost} to {antenna}") if lost else _("{at}: {way}: {output} to {antenna}")
+    way = ", ".join([row["radio"], *row["amplifiers"]])
+    return words.format(at=row["frequency"], way=way, output=_output(row), lost=lost, antenna=row["antenna"])
+
+
+def _output(row: Mapping[str, Any]) -> str:
+    watts = local_digits(f"{row['output_w']:.3g} W")
+    if not row["set_by"]:
+        return watts
+    return _("{power} (set by the {what})").format(power=watts, what=row["set_by"])
 
 
 def _notes(row: Mapping[str, Any]) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from importlib.resources import files
 from typing import Any
 
-from afield.core.api import Section
+from afield.core.api import Section, _
 from afield.plugins.radio.power_data import WANTS, power_data
 
 
@@ -25,15 +25,16 @@ def power_text(data: Mapping[str, Any]) -> str:
     """The section as plain text."""
     blocks = ["\n".join(_row_lines(row)) for row in data["rows"]]
     if data["notes"]:
-        blocks.append("\n".join(["Taken for granted", *(f"- {note}" for note in data["notes"])]))
+        blocks.append("\n".join([_("Taken for granted"), *(f"- {note}" for note in data["notes"])]))
     return "\n\n".join(blocks)
 
 
 def _row_lines(row: Mapping[str, Any]) -> Iterator[str]:
     yield f"{row['frequency']}: {row['way']}"
     if row["unknown"]:
-        yield f"CANNOT TELL: {row['unknown']}"
+        yield _("CANNOT TELL: {reason}").format(reason=row["unknown"])
         return
-    yield f"{row['output']} out" + (f", {row['set_by']}" if row["set_by"] else "")
-    yield from (f"less {part['db']} {part['where']}" for part in row["parts"])
-    yield f"{row['at_antenna']} AT THE ANTENNA, {row['loss']} lost in all"
+    output = _("{power} out, {set_by}") if row["set_by"] else _("{power} out")
+    yield output.format(power=row["output"], set_by=row["set_by"])
+    yield from (_("less {decibels} {where}").format(decibels=part["db"], where=part["where"]) for part in row["parts"])
+    yield _("{power} AT THE ANTENNA, {loss} lost in all").format(power=row["at_antenna"], loss=row["loss"])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from afield.core.api import CannotTell
+from afield.core.api import CannotTell, _, marked
 from afield.plugins.radio.feeds import swr_note
 from afield.plugins.radio.figures import Spread, combined, spread
 from afield.plugins.radio.outputs import gain_note, output_note
@@ -17,10 +17,13 @@ from afield.plugins.radio.things import Thing, things_of
 from afield.plugins.radio.walks import Walk, legs_of, to_antennas, walks
 
 Row = dict[str, Any]
-MATCHED = "Between radio and amplifier the line is taken as matched."
-TUNED = "A tuner is taken to tune to 1 : 1."
-HELD = "Without a tuner the forward power is taken to hold up to 2 : 1, unsure by as much as is reflected."
-FEW_PERCENT = "Stated powers and losses are taken as good to ± 5 %, the catalogue's to ± 20 % (95 %; common practice)."
+MATCHED = marked("Between radio and amplifier the line is taken as matched.")
+TUNED = marked("A tuner is taken to tune to 1 : 1.")
+HELD = marked("Without a tuner the forward power is taken to hold up to 2 : 1, unsure by as much as is reflected.")
+FEW_PERCENT = marked(
+    "Stated powers and losses are taken as good to ± 5 %, the catalogue's to ± 20 % (95 %; common practice)."
+)
+CENTRE = marked("Of {band} no frequency is planned: its centre is taken, {mhz} MHz (ADIF 3.1.6, Band).")
 
 
 def power_table(
@@ -59,7 +62,7 @@ def _known_or_not(walk: Walk, planned: Planned) -> Row:
 def _named(walk: Walk, planned: Planned) -> Row:
     tuner = tuner_of(walk[-1])
     return {
-        "frequency": planned.label or "no frequency planned",
+        "frequency": planned.label or _("no frequency planned"),
         "radio": walk[0].source.name,
         "amplifiers": [leg.source.name for leg in walk[1:]],
         "antenna": walk[-1].target.name,
@@ -95,9 +98,9 @@ def _notes(walk: Walk, planned: Planned, result: AtAntenna) -> list[str]:
         *(note for piece in [*passed, *built_in] for note in notes_on(piece)),
         swr_note(last.target, planned),
         *(gain_note(leg.source) for leg in walk[1:]),
-        MATCHED if len(walk) > 1 else None,
-        TUNED if tuner else HELD,
-        FEW_PERCENT,
+        _(MATCHED) if len(walk) > 1 else None,
+        _(TUNED if tuner else HELD),
+        _(FEW_PERCENT),
     ]
     return list(dict.fromkeys(note for note in notes if note))
 
@@ -105,6 +108,4 @@ def _notes(walk: Walk, planned: Planned, result: AtAntenna) -> list[str]:
 def _band_note(planned: Planned) -> list[str]:
     if planned.mhz is None or not planned.mhz.around:
         return []
-    return [
-        f"Of {planned.band} no frequency is planned: its centre is taken, {planned.mhz.value:g} MHz (ADIF 3.1.6, Band)."
-    ]
+    return [_(CENTRE).format(band=planned.band, mhz=f"{planned.mhz.value:g}")]

@@ -5,23 +5,29 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, _, fact, local_digits, marked
 
 if TYPE_CHECKING:
     from afield.plugins.radio.planned import Planned
     from afield.plugins.radio.wires import Fit
 
-LEVEL = "Of the level distance between its ends: a wire that slopes or sags is longer."
-RULE = (
+LEVEL = marked("Of the level distance between its ends: a wire that slopes or sags is longer.")
+RULE = marked(
     "By rule of thumb, 468 / f feet for the half wave and 234 / f for the quarter: 0.95 of the wave in free space, the "
     "end effect of bare wire. Insulation and the ground shorten a wire further: cut it long, then trim."
 )
+NO_CHANGE, SHORTEN, LENGTHEN = marked("no change"), marked("shorten"), marked("lengthen")
+ROLES = (
+    marked("operating position"), marked("feed line"), marked("counterpoise"), marked("mast"), marked("guy"),
+    marked("supply"), marked("vehicle"),
+)  # fmt: skip
+"""What a part may be that is no antenna, as it is said."""
 Uses = Sequence[Mapping[str, Any]]
 
 
 def _refuse_others(role: str, subject: Subject) -> None:
     if role != "antenna":
-        raise CannotTell(f"{subject.label} is no antenna but {role}")
+        raise CannotTell(_("{part} is no antenna but {role}").format(part=subject.label, role=_(role)))
 
 
 @fact(
@@ -36,11 +42,13 @@ def part_wire_length(
 
     _refuse_others(part_role, subject)
     if part_length is not None:
-        return Estimate(part_length, method="as stated")
+        return Estimate(part_length, method=_("as stated"))
     if part_from is None or part_to is None:
-        raise CannotTell(f"the length of {subject.label} is not stated", "station.parts[].length", "not stated")
+        text = _("the length of {part} is not stated").format(part=subject.label)
+        raise CannotTell(text, "station.parts[].length", "not stated")
     length, around = span_of(part_from.data, part_to.data)
-    return Estimate(length, parts={f"ends of {subject.label}": around}, method="between its ends", notes=(LEVEL,))
+    parts, method = {f"ends of {subject.label}": around}, _("between its ends")
+    return Estimate(length, parts=parts, method=method, notes=(_(LEVEL),))
 
 
 @fact(
@@ -58,13 +66,13 @@ def part_wave_fits(part_wire_length: float, radio_uses: Uses) -> Estimate:
     uses = distinct(planned_uses(radio_uses))
     if not any(use.label for use in uses):
         uses[0].frequency()
-    return Estimate([_row(part_wire_length, use) for use in uses], notes=(RULE,))
+    return Estimate([_row(part_wire_length, use) for use in uses], notes=(_(RULE),))
 
 
 def _row(length_m: float, use: Planned) -> dict[str, Any]:
     from afield.plugins.radio.wires import fit_of
 
-    label = use.label or "a slot without a band"
+    label = use.label or _("a slot without a band")
     try:
         one = fit_of(length_m, use)
     except CannotTell as silent:
@@ -96,10 +104,13 @@ def part_length_off(part_wire_length: float, radio_uses: Uses) -> Estimate:
     A quarter wave and whole half waves count: which of them the feed point suits, the plan does not say. 0 where the
     wire is right for some frequency of each band, of the part that all regions share.
     """
+    from afield.plugins.radio.wires import multiple_words
+
     worst = max(_fits(part_wire_length, radio_uses), key=lambda one: abs(one.off))
-    change = "no change" if not worst.off else "shorten" if worst.off > 0 else "lengthen"
-    detail = {"band": worst.label, "multiple": worst.words(), "due": f"{worst.due_m:.2f}", "change": change}
-    return Estimate(100 * abs(worst.off), detail=detail, method="468 / f ft and 234 / f ft", notes=(RULE,))
+    change = _(NO_CHANGE if not worst.off else SHORTEN if worst.off > 0 else LENGTHEN)
+    due_m, multiple = local_digits(f"{worst.due_m:.2f}"), multiple_words(worst.quarters)
+    detail = {"band": worst.label, "multiple": multiple, "due": due_m, "change": change}
+    return Estimate(100 * abs(worst.off), detail=detail, method=_("468 / f ft and 234 / f ft"), notes=(_(RULE),))
 
 
 FACTS: list[Fact] = [part_wire_length, part_wave_fits, part_length_off]

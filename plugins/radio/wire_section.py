@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from importlib.resources import files
 from typing import Any
 
-from afield.core.api import Section, printed, trimmed
+from afield.core.api import Section, _, local_digits, marked, printed, trimmed
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 FOOT_M = 0.3048
@@ -33,17 +33,28 @@ def wire_section() -> Section:
     )  # fmt: skip
 
 
-FITS = "{multiple}"
-TOO_SHORT = "{multiple}, {percent} % too short: add {change} for {mhz} MHz"
-TOO_LONG = "{multiple}, {percent} % too long: take off {change} for {mhz} MHz"
-ELSEWHERE = (
+TOO_SHORT = marked("{multiple}, {percent} % too short: add {change} for {mhz} MHz")
+TOO_LONG = marked("{multiple}, {percent} % too long: take off {change} for {mhz} MHz")
+ELSEWHERE = marked(
     "By its length it is right for {right} MHz, which lies outside the part of the band that all ITU regions share, "
     "{low} to {high} MHz: where you may use it, state the frequency under schedule.frequency."
 )
-TUNER = "Tuner of the kit: {}. Within its range it matches a wire that is off, with more loss the farther it is off."
-NO_TUNER = "The kit has no tuner, which would match a wire that is off."
-UNTOLD, STATE = "Cannot tell: {}.", "Cannot tell: {}. State `{}`."
-NO_GROUND = "What the ground does at low angles cannot be told: {}."
+TUNER = marked(
+    "Tuner of the kit: {names}. Within its range it matches a wire that is off, with more loss the farther it is off."
+)
+NO_TUNER = marked("The kit has no tuner, which would match a wire that is off.")
+UNTOLD, STATE = marked("Cannot tell: {reason}."), marked("Cannot tell: {reason}. State `{settle}`.")
+NO_GROUND = marked("What the ground does at low angles cannot be told: {reason}.")
+GROUND = marked(
+    "Over {ground}, {wave} waves, {mhz} MHz: {value} dB by the ground at 10 degrees ({low} to {high}). Over the sea it "
+    "would be {sea}, over average ground {average}."
+)
+GROUNDS = (
+    marked("sea"), marked("fresh water"), marked("good ground"), marked("average ground"), marked("poor ground"),
+    marked("city"), marked("vertical"), marked("horizontal"),
+)  # fmt: skip
+"""What `ground` and `wave` may be."""
+FIT = marked("half wave {half}, quarter wave {quarter}; it is nearest to {fit}.")
 
 
 def wire_data(facts: Facts) -> dict[str, Any] | None:
@@ -94,13 +105,14 @@ def _why(record: Mapping[str, Any] | None) -> str | None:
     if record is None:
         return None
     reason = record["reason"]
-    return (STATE if reason["settle"] else UNTOLD).format(reason["text"], reason["settle"])
+    return _(STATE if reason["settle"] else UNTOLD).format(reason=reason["text"], settle=reason["settle"])
 
 
 def _row(fit: Mapping[str, Any]) -> dict[str, Any]:
     if fit["why"]:
         return {
-            "band": str(fit["band"]), "half": None, "quarter": None, "fit": None, "remark": UNTOLD.format(fit["why"]),
+            "band": str(fit["band"]), "half": None, "quarter": None, "fit": None,
+            "remark": _(UNTOLD).format(reason=fit["why"]),
         }  # fmt: skip
     return {
         "band": str(fit["band"]), "half": _both(fit["half_m"]), "quarter": _both(fit["quarter_m"]), "fit": _fit(fit),
@@ -109,35 +121,40 @@ def _row(fit: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _both(length_m: float) -> str:
-    return f"{length_m:.2f} m ({length_m / FOOT_M:.1f} ft)"
+    return local_digits(f"{length_m:.2f} m ({length_m / FOOT_M:.1f} ft)")
 
 
 def _fit(fit: Mapping[str, Any]) -> str:
     """How the wire compares: "a half wave", "a half wave, 4 % too short: add 3.08 m (10.1 ft) for 3.65 MHz"."""
-    off = abs(fit["off_percent"])
+    from afield.plugins.radio.wires import multiple_words
+
+    off, multiple = abs(fit["off_percent"]), multiple_words(fit["quarters"])
     # Of less than a centimetre in ten metres nobody speaks.
-    words = FITS if off < 0.05 else TOO_LONG if fit["off_percent"] > 0 else TOO_SHORT
-    percent = f"{off:.0f}" if off >= 1 else f"{off:.1f}"
+    if off < 0.05:
+        return multiple
+    percent = f"{off:.0f}" if off >= 1 else local_digits(f"{off:.1f}")
     change, mhz = _both(abs(fit["change_m"])), trimmed(fit["middle_mhz"])
-    return words.format(multiple=fit["words"], percent=percent, change=change, mhz=mhz)
+    words = _(TOO_LONG if fit["off_percent"] > 0 else TOO_SHORT)
+    return words.format(multiple=multiple, percent=percent, change=change, mhz=mhz)
 
 
 def _elsewhere(fit: Mapping[str, Any]) -> str | None:
     if fit["right_mhz"] is None or abs(fit["off_percent"]) < 0.05:
         return None
     low, high = (trimmed(edge) for edge in fit["shared_mhz"])
-    return ELSEWHERE.format(right=f"{fit['right_mhz']:.3f}", low=low, high=high)
+    return _(ELSEWHERE).format(right=f"{fit['right_mhz']:.3f}", low=low, high=high)
 
 
 def _tuner(facts: Facts, rows: Sequence[Mapping[str, Any]]) -> str | None:
     """What is said of a tuner where the length is off on any band; nothing without a kit."""
     from afield.plugins.radio.things import things_of
+    from afield.plugins.radio.words import listed
 
     kit = _known(facts, "kit.things", "trip")
     if kit is None or not any(not row["why"] and abs(row["off_percent"]) >= 0.05 for row in rows):
         return None
     tuners = [thing.name for thing in things_of(kit["value"]["things"]).values() if thing.tunes and not thing.spare]
-    return TUNER.format(" and ".join(tuners)) if tuners else NO_TUNER
+    return _(TUNER).format(names=listed(tuners)) if tuners else _(NO_TUNER)
 
 
 def _ground(facts: Facts, part: str) -> str | None:
@@ -146,14 +163,16 @@ def _ground(facts: Facts, part: str) -> str | None:
         return None
     if gain is None:
         untold = facts["part.low_angle_gain"].get(part)
-        return NO_GROUND.format(untold["reason"]["text"]) if untold else None
+        return _(NO_GROUND).format(reason=untold["reason"]["text"]) if untold else None
+    return _(GROUND).format(ground=_(ground["value"]), **_ground_figures(gain))
+
+
+def _ground_figures(gain: Mapping[str, Any]) -> dict[str, str]:
+    """What the sentence on the ground tells of the gain at low angles."""
     detail = gain["detail"]
-    decibels = [f"{gain[key]:+.1f}" for key in ("value", "low", "high")]
-    sea, average = (f"{float(detail[key]):+.1f} dB" for key in ("over_sea", "over_average"))
-    return (
-        f"Over {ground['value']}, {detail['wave']} waves, {detail['frequency']} MHz: {decibels[0]} dB by the ground at "
-        f"10 degrees ({decibels[1]} to {decibels[2]}). Over the sea it would be {sea}, over average ground {average}."
-    )
+    decibels = {key: local_digits(f"{gain[key]:+.1f}") for key in ("value", "low", "high")}
+    others = {key: local_digits(f"{float(detail[f'over_{key}']):+.1f} dB") for key in ("sea", "average")}
+    return {**decibels, **others, "wave": _(detail["wave"]), "mhz": detail["frequency"]}
 
 
 def wire_text(data: Mapping[str, Any]) -> str:
@@ -172,6 +191,6 @@ def _lines(antenna: Mapping[str, Any]) -> Iterator[str]:
 
 def _told(row: Mapping[str, Any]) -> Iterator[str]:
     if row["fit"]:
-        yield f"half wave {row['half']}, quarter wave {row['quarter']}; it is nearest to {row['fit']}."
+        yield _(FIT).format(half=row["half"], quarter=row["quarter"], fit=row["fit"])
     if row["remark"]:
         yield str(row["remark"])

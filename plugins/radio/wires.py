@@ -7,17 +7,19 @@ from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Any
 
-from afield.core.api import CannotTell, amount_in
+from afield.core.api import CannotTell, _, amount_in, marked
 from afield.plugins.radio.bands import BANDS, shared_part
 from afield.plugins.radio.planned import Planned
+from afield.plugins.radio.words import refused
 
 HALF_IN_SPACE_M = 149.896229
 """Half a wavelength in free space, metre megahertz: what each further half wave of a long wire takes."""
 MOST_HALVES = 400
 BEARING_DEG, OFFSET_M = 5.0, 0.1
 """95 %, of a stated bearing and of a stated distance between parts. Common practice, no source."""
-NAMES = {1: "a quarter wave", 2: "a half wave", 4: "a full wave"}
+NAMES = {1: marked("a quarter wave"), 2: marked("a half wave"), 4: marked("a full wave")}
 """Quarters of a wave -> words."""
+HALVES = marked("{count} half waves")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +54,13 @@ class Fit:
         return sum(self.shared) / 2
 
     def words(self) -> str:
-        """The multiple in words."""
-        return NAMES.get(self.quarters, f"{self.quarters // 2} half waves")
+        """The multiple in English words."""
+        return NAMES.get(self.quarters, HALVES).format(count=self.quarters // 2)
+
+
+def multiple_words(quarters: int) -> str:
+    """A multiple of a quarter wave in the reader's language."""
+    return _(NAMES.get(quarters, HALVES)).format(count=quarters // 2)
 
 
 def fits(length_m: float, planned: Sequence[Planned]) -> list[Fit]:
@@ -88,7 +95,7 @@ def fit_of(length_m: float, use: Planned) -> Fit:
         change = _length(quarters, middle) - length_m if off else 0.0
         right = _right_mhz(length_m, *widest) if off else None
     except ValueError as error:
-        text = f"{error}, where the rules of thumb for wires hold"
+        text = _("{trouble}, where the rules of thumb for wires hold").format(trouble=refused(error))
         raise CannotTell(text, "schedule.band", "outside validity", "trip") from error
     return Fit(use.label, shared, half, quarter, quarters, due, off, change, right)
 
@@ -107,7 +114,7 @@ def _nearest(length_m: float, low_mhz: float, high_mhz: float) -> tuple[int, flo
 
 def _right_mhz(length_m: float, low_mhz: float, high_mhz: float) -> float | None:
     """The frequency between two for which the wire is right by a multiple; None where there is none."""
-    quarters, _, off = _nearest(length_m, low_mhz, high_mhz)
+    quarters, __, off = _nearest(length_m, low_mhz, high_mhz)
     # Every rule is a length over the frequency.
     return None if off else _length(quarters, low_mhz) * low_mhz / length_m
 
@@ -152,7 +159,7 @@ def _polar(written: Any) -> Polar:
     if isinstance(written, Mapping):
         distance = amount_in(written["distance"], "m")
         if "bearing" not in written and distance:
-            text = "the bearing of an end of the antenna is not stated"
+            text = _("the bearing of an end of the antenna is not stated")
             raise CannotTell(text, "station.parts[].length", "not stated")
         return amount_in(written.get("bearing", "0 deg"), "deg"), distance
     east, north = (amount_in(text, "m") for text in written)
