@@ -7,7 +7,19 @@ from collections.abc import Iterator, Mapping, Sequence
 from importlib.resources import files
 from typing import Any
 
-from afield.core.api import Section, _, local_digits, marked, printed, trimmed
+from afield.core.api import Section, _, local_digits, printed, trimmed
+from afield.plugins.radio.wire_words import (
+    ELSEWHERE,
+    FIT,
+    GROUND,
+    NO_GROUND,
+    NO_TUNER,
+    STATE,
+    TOO_LONG,
+    TOO_SHORT,
+    TUNER,
+    UNTOLD,
+)
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 FOOT_M = 0.3048
@@ -31,30 +43,6 @@ def wire_section() -> Section:
         name="antenna", title="Antenna for the band", order=137, wants=WANTS, data=wire_data, schema=schema,
         template="antenna.html", package="afield.plugins.radio", text=wire_text,
     )  # fmt: skip
-
-
-TOO_SHORT = marked("{multiple}, {percent} % too short: add {change} for {mhz} MHz")
-TOO_LONG = marked("{multiple}, {percent} % too long: take off {change} for {mhz} MHz")
-ELSEWHERE = marked(
-    "By its length it is right for {right} MHz, which lies outside the part of the band that all ITU regions share, "
-    "{low} to {high} MHz: where you may use it, state the frequency under schedule.frequency."
-)
-TUNER = marked(
-    "Tuner of the kit: {names}. Within its range it matches a wire that is off, with more loss the farther it is off."
-)
-NO_TUNER = marked("The kit has no tuner, which would match a wire that is off.")
-UNTOLD, STATE = marked("Cannot tell: {reason}."), marked("Cannot tell: {reason}. State `{settle}`.")
-NO_GROUND = marked("What the ground does at low angles cannot be told: {reason}.")
-GROUND = marked(
-    "Over {ground}, {wave} waves, {mhz} MHz: {value} dB by the ground at 10 degrees ({low} to {high}). Over the sea it "
-    "would be {sea}, over average ground {average}."
-)
-GROUNDS = (
-    marked("sea"), marked("fresh water"), marked("good ground"), marked("average ground"), marked("poor ground"),
-    marked("city"), marked("vertical"), marked("horizontal"),
-)  # fmt: skip
-"""What `ground` and `wave` may be."""
-FIT = marked("half wave {half}, quarter wave {quarter}; it is nearest to {fit}.")
 
 
 def wire_data(facts: Facts) -> dict[str, Any] | None:
