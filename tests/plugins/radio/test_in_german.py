@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from afield.core.api import CannotTell
-from afield.core.language import add_catalogues, missing, speaking
+from afield.core.language import missing, speaking, speech
 from afield.plugins.radio import comparing, plugin
 from afield.plugins.radio.computations.checked import OutOfRange, at_least, within
 from afield.plugins.radio.in_use import NOT_OF, of_class
@@ -27,8 +27,9 @@ from .conftest import power_of
 
 
 @pytest.fixture(autouse=True)
-def german() -> Iterator[None]:
-    add_catalogues(Path(plugin.__file__).parent / "locale")
+def german(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    # This catalogue alone, whatever plugins other tests have loaded.
+    monkeypatch.setattr(speech, "_folders", {Path(plugin.__file__).parent / "locale": None})
     with speaking("de"):
         yield
         assert not missing()
