@@ -8,10 +8,10 @@ from afield.core.documents import Document, Problem
 from afield.core.facts.declarations import Fact
 from afield.core.host.given import refuse_unfit
 from afield.core.host.registry import Registry
-from afield.core.packs.model import DatedFact, Pack, Rule
+from afield.core.packs.model import TEXTS, DatedFact, Pack, Rule
 from afield.core.packs.overriding import problems_of_overriding
 from afield.core.packs.rules_file import problem_of
-from afield.core.packs.texts import complaints_about_plain, complaints_about_text
+from afield.core.packs.texts import complaints_about_plain, complaints_about_text, in_each_language
 from afield.core.quantities import QuantityError, dimension_of, phrase_of, same_dimension
 from afield.core.rules.aggregates import cycles
 from afield.core.rules.complaint import meant
@@ -20,10 +20,17 @@ from afield.core.rules.limit_checks import date_complaints
 from afield.core.rules.limits import Limit
 
 
-def problems_of_pack(pack: Pack, registry: Registry) -> list[Problem]:
-    """Every problem of the pack's own files; those of a pack that it extends were found when that was read."""
+def problems_of_pack(pack: Pack, registry: Registry, written: Document) -> list[Problem]:
+    """Every problem of the pack's own files; those of a pack that it extends were found when that was read.
+
+    Args:
+        pack: with its texts in the language spoken now.
+        registry: what plugins declare.
+        written: its rules file, with its texts in every language.
+
+    """
     return [
-        *_rule_problems(pack, registry),
+        *_rule_problems(pack, registry, written),
         *_cycle_problems(pack),
         *_fact_problems(pack, registry),
         *_reference_problems(pack),
@@ -31,7 +38,7 @@ def problems_of_pack(pack: Pack, registry: Registry) -> list[Problem]:
     ]
 
 
-def _rule_problems(pack: Pack, registry: Registry) -> Iterator[Problem]:
+def _rule_problems(pack: Pack, registry: Registry, written: Document) -> Iterator[Problem]:
     first: dict[str, Rule] = {rule.id: rule for rule in pack.base.rules} if pack.base else {}
     for rule in _own_rules(pack):
         if first.setdefault(rule.id, rule) is not rule:
@@ -39,7 +46,7 @@ def _rule_problems(pack: Pack, registry: Registry) -> Iterator[Problem]:
             yield _at(pack.documents["rules"], (*rule.path, "id"), f"a second rule {rule.id}", advice)
         yield from _kind_problems(rule, pack, registry)
         yield from _source_problems(rule, pack)
-        yield from _text_problems(rule, pack, registry)
+        yield from _text_problems(rule, written, registry)
 
 
 def _own_rules(pack: Pack) -> list[Rule]:
@@ -64,17 +71,18 @@ def _source_problems(rule: Rule, pack: Pack) -> Iterator[Problem]:
         yield _at(pack.documents["rules"], rule.path, what, advice)
 
 
-def _text_problems(rule: Rule, pack: Pack, registry: Registry) -> Iterator[Problem]:
+def _text_problems(rule: Rule, written: Document, registry: Registry) -> Iterator[Problem]:
     found = _rule_leaves(rule)
     declared = [_details(leaf, registry) for leaf in found]
     details = None if None in declared else [field for fields in declared for field in fields or ()]
     numeric = any(_is_numeric(leaf, registry) for leaf in found)
-    for name, text in (("title", rule.title), ("why", rule.why), ("confirm", rule.confirm or "")):
+    entry = written.value(rule.path)
+    for path, text in in_each_language(entry, ("title", "why", "confirm")):
         for what, advice in complaints_about_plain(text):
-            yield _at(pack.documents["rules"], (*rule.path, name), what, advice)
-    for name, text in rule.texts.items():
+            yield _at(written, (*rule.path, *path), what, advice)
+    for path, text in in_each_language(entry, TEXTS):
         for what, advice in complaints_about_text(text, details, numeric):
-            yield _at(pack.documents["rules"], (*rule.path, name), what, advice)
+            yield _at(written, (*rule.path, *path), what, advice)
 
 
 def _details(leaf: Leaf, registry: Registry) -> list[str] | None:

@@ -20,7 +20,7 @@ from afield.core.documents import (
 )
 from afield.core.host.composition import references_schema, shipped_schema
 from afield.core.host.registry import Registry
-from afield.core.language import ENGLISH, in_language, language
+from afield.core.language import in_language, language
 from afield.core.packs.checking import problems_of_pack
 from afield.core.packs.dated import dated_facts, references_in
 from afield.core.packs.extending import Trail, base_of, extended
@@ -61,18 +61,19 @@ class _Loading:
         self.folder, self.registry, self.shown = folder, registry, shown
 
     def pack(self, trail: Trail) -> Pack:
-        documents = {"pack": self.read("pack.yaml", shipped_schema("pack"))}
+        documents = {"pack": _in_language(self.read("pack.yaml", shipped_schema("pack")))}
         data = documents["pack"].data
         self.refuse_other_id(documents["pack"])
         base = base_of(documents["pack"], self.folder, trail, self.other)
-        documents["rules"] = self.read("rules.yaml", shipped_schema("rules"))
+        written = self.read("rules.yaml", shipped_schema("rules"))
+        documents["rules"] = _in_language(written)
         _raise_if_any(problems_without_base(documents["rules"]) if base is None else [])
         if "references" in data:
             self.refuse_outside(documents["pack"], ("references",), data["references"])
             needs = [*data["needs"], *(base.needs if base else ())]
             documents["references"] = self.read(data["references"], self.references_schema(needs))
         pack = self.assembled(data, documents, base)
-        _raise_if_any(problems_of_pack(pack, self.registry))
+        _raise_if_any(problems_of_pack(pack, self.registry, written))
         return pack
 
     def other(self, folder: Path, trail: Trail) -> Pack:
@@ -84,7 +85,7 @@ class _Loading:
             raise InputError([_linked(f"{self.shown}/{name}")])
         document = read_document(self.folder / name, f"{self.shown}/{name}")
         _raise_if_any(check_schema(document, schema, common_schemas()))
-        return _in_language(document)
+        return document
 
     def refuse_outside(self, document: Document, path: tuple[str | int, ...], name: str) -> None:
         """Refuse a file name that leads out of the pack's folder."""
@@ -137,8 +138,6 @@ class _Loading:
 
 def _in_language(document: Document) -> Document:
     """The document with one language's texts; places stay as they are, so that messages point at the text written."""
-    if f"{ENGLISH}:" not in document.source:
-        return document
     return replace(document, data=in_language(document.data, language()))
 
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
-from afield.core.documents import did_you_mean
+from afield.core.documents import Path, did_you_mean
 from afield.core.packs.model import TEXTS
 
 FIELDS = ("value", "limit", "margin", "short_by", "subject", "detail")
@@ -42,6 +42,16 @@ def complaints_about_plain(text: str) -> list[tuple[str, str]]:
     if not any(mark in text for mark in ("{{", "{%", "{#")):
         return []
     return [("a field stands where none is filled in", f"Fields go into {', '.join(TEXTS)} only.")]
+
+
+def in_each_language(entry: Mapping[str, Any], names: Iterable[str]) -> Iterator[tuple[Path, str]]:
+    """Those of a rule's texts that it has, as written, each with its path; one in several languages gives several."""
+    for name in names:
+        text = entry.get(name, {})
+        if isinstance(text, str):
+            yield (name,), text
+        else:
+            yield from (((name, language), told) for language, told in text.items())
 
 
 def _wrong_use(use: str, details: list[str], numeric: bool) -> list[tuple[str, str]]:
