@@ -152,7 +152,7 @@ def _load(host: Host, entry_point: EntryPoint, info: PluginInfo) -> None:
     call = Call("import", info)
     try:
         module = limited(importlib.import_module, entry_point.module)
-        add_catalogues(catalogues_of(module))
+        _add_catalogues_of(module)
         host.add(module, info)
         call.came("imported")
     except Exception as error:
@@ -161,9 +161,11 @@ def _load(host: Host, entry_point: EntryPoint, info: PluginInfo) -> None:
         host.failed(info, "import", error)
 
 
-def catalogues_of(module: ModuleType) -> Path:
-    """The folder of a plugin's catalogues of sentences, beside its registration module."""
-    return Path(module.__file__ or "").parent / "locale"
+def _add_catalogues_of(module: object) -> None:
+    """The catalogues of sentences beside a plugin's registration module; an object that is no file has none."""
+    file = getattr(module, "__file__", None)
+    if file:
+        add_catalogues(Path(file).parent / "locale")
 
 
 def _labels(points: Iterable[EntryPoint]) -> dict[int, tuple[str, str]]:
