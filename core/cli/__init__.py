@@ -12,4 +12,8 @@ def main() -> None:
 
     from afield.core.cli.running import run
 
-    run()
+    try:
+        run()
+    finally:
+        # What lives now dies with the process: it need not be swept once more at its end.
+        gc.freeze()

@@ -13,7 +13,7 @@ from afield.core.cli.options import Force, day
 from afield.core.documents import InputError
 from afield.core.documents.writing import UsageError, refuse_standing, write_all
 from afield.core.engine import Engine, PluginTrouble
-from afield.core.report.summary import EXIT_CRASH
+from afield.core.report.statuses import EXIT_CRASH
 
 if TYPE_CHECKING:
     from afield.core.authoring.lint.build import Linted

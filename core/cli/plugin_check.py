@@ -15,7 +15,7 @@ from afield.core.documents import did_you_mean
 from afield.core.documents.writing import UsageError
 from afield.core.engine import Engine
 from afield.core.host.computations import computations
-from afield.core.report.summary import EXIT_CRASH
+from afield.core.report.statuses import EXIT_CRASH
 
 if TYPE_CHECKING:
     from afield.core.testing.checkfiles import Bindings, CaseResult

@@ -5,16 +5,18 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 from io import TextIOWrapper
+from typing import TYPE_CHECKING, Any
 
+from afield.core import __version__
+from afield.core.cli.commands import COMMANDS, commands_of_plugins, function_of
 from afield.core.cli.languages import asked_language
-from afield.core.documents import InputError
-from afield.core.documents.writing import UsageError
-from afield.core.engine import PluginTrouble
 from afield.core.facts.time_limit import seconds
-from afield.core.host.loading import SetupError
 from afield.core.host.tracing import OPTION, Trace
 from afield.core.language import speaking
-from afield.core.report.summary import EXIT_CRASH, EXIT_USAGE
+from afield.core.report.statuses import EXIT_CRASH, EXIT_OK, EXIT_USAGE
+
+if TYPE_CHECKING:
+    from afield.core.documents import InputError
 
 MOST_SHOWN = 10
 """Problems of one input that are printed; the rest is counted."""
@@ -48,13 +50,20 @@ def status_of(arguments: Sequence[str], debug: bool = False) -> int:
         if debug:
             raise
         print(message_of(error), file=sys.stderr)
-        return EXIT_USAGE if isinstance(error, InputError | SetupError | UsageError) else EXIT_CRASH
+        return EXIT_USAGE if _is_ones_own(error) else EXIT_CRASH
+
+
+def _is_ones_own(error: Exception) -> bool:
+    """Whether what was given, or what is installed, is wrong, and not the program."""
+    from afield.core.documents.places import InputError
+    from afield.core.documents.writing import UsageError
+    from afield.core.host.loading import SetupError
+
+    return isinstance(error, InputError | SetupError | UsageError)
 
 
 def _left(arguments: Sequence[str], leaving: SystemExit) -> int:
     """The status of a plugin's own command; the commands of afield end by themselves, and nothing else may end them."""
-    from afield.core.cli.app import COMMANDS
-
     if next(iter(arguments), "") not in COMMANDS:
         return leaving.code if isinstance(leaving.code, int) else EXIT_CRASH
     print(
@@ -69,28 +78,48 @@ def _refuse_bad_time_limit() -> None:
     try:
         seconds()
     except ValueError as error:
+        from afield.core.documents.writing import UsageError
+
         raise UsageError(f"{error}\n    = Give a number such as 60, or 0 for no limit.") from error
 
 
 def _called(arguments: Sequence[str]) -> int:
-    import typer
-
-    from afield.core.cli.app import command
-
     try:
-        found = command(next(iter(arguments), "")).main(args=list(arguments), prog_name="afield", standalone_mode=False)
-    except typer.Exit as leaving:
-        return int(leaving.exit_code)
-    except typer.Abort:
-        print("stopped; nothing was written", file=sys.stderr)
-        return EXIT_USAGE
+        found = _result(list(arguments))
     except Exception as error:
+        import typer
+
+        if isinstance(error, typer.Exit):
+            return int(error.exit_code)
+        if isinstance(error, typer.Abort):
+            print("stopped; nothing was written", file=sys.stderr)
+            return EXIT_USAGE
         # Typer's own usage errors have no public class that all its versions share, but all can format themselves.
         if not hasattr(error, "format_message"):
             raise
         print(_usage(error.format_message()), file=sys.stderr)
         return EXIT_USAGE
     return found if isinstance(found, int) else 0
+
+
+def _result(arguments: list[str]) -> Any:
+    """What the command returns. One of a plugin is called at once if its words are plain, else by typer."""
+    asked = arguments[0] if arguments else ""
+    brought = commands_of_plugins(asked)
+    if arguments == ["--version"]:
+        print(__version__)
+        return EXIT_OK
+    for command in brought:
+        if command.name == asked:
+            from afield.core.cli.plain import plain_result, plain_values
+
+            function = function_of(command)
+            values = plain_values(function, arguments[1:])
+            if values is not None:
+                return plain_result(function, values)
+    from afield.core.cli.app import command as all_of
+
+    return all_of(asked, brought).main(args=arguments, prog_name="afield", standalone_mode=False)
 
 
 def _usage(said: str) -> str:
@@ -102,6 +131,11 @@ def _usage(said: str) -> str:
 
 def message_of(error: Exception) -> str:
     """An error in words."""
+    from afield.core.documents.places import InputError
+    from afield.core.documents.writing import UsageError
+    from afield.core.engine import PluginTrouble
+    from afield.core.host.loading import SetupError
+
     if isinstance(error, InputError):
         return problems_in_words(error)
     if isinstance(error, UsageError | PluginTrouble):

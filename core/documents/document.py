@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from pathlib import Path as FilePath
 from typing import Any
 
 from afield.core.documents.marks import Marks, Path, key_place_at, place_at
 from afield.core.documents.places import Place, Problem
+from afield.core.frozen import frozen
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class Document:
     """A YAML or JSON document. Its data are shared and must not be changed.
 

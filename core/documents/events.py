@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from itertools import islice
 from typing import Any
 
 _UNUSUAL = re.compile(r"[\t\r\x85\u2028\u2029\ufeff|>&*!?]|^%|^---|^\.\.\.", re.MULTILINE)
@@ -32,19 +31,29 @@ def yaml_events(text: str) -> Iterator[Any]:
 
 def _usual_events(text: str) -> list[Any] | None:
     """All events of a text without anything unusual; None for every other, and for one that has an error."""
-    from ruamel.yaml import YAML
+    from ruamel import yaml
     from ruamel.yaml.error import YAMLError
 
-    if _UNUSUAL.search(text):
+    # The parser alone: a `YAML()` around it looks for extensions in the library's folder, for every text anew.
+    libyaml: Any = yaml.cyaml
+    if libyaml is None or _UNUSUAL.search(text):
         return None
+    try:
+        return _within_bounds(libyaml.CParser(text))
+    except (YAMLError, ValueError, OverflowError):
+        return None
+
+
+def _within_bounds(parser: Any) -> list[Any] | None:
+    """The parser's events; None where they are too many, or nested too deeply."""
     events: list[Any] = []
     depth = 0
     try:
-        for event in islice(YAML(typ="safe").parse(text), _MOST_EVENTS):
-            events.append(event)
+        while parser.check_event() and len(events) < _MOST_EVENTS:
+            events.append(event := parser.get_event())
             depth += _STEPS.get(type(event).__name__, 0)
             if depth > _DEEPEST:
                 return None
-    except (YAMLError, ValueError, OverflowError):
-        return None
+    finally:
+        parser.dispose()
     return events if len(events) < _MOST_EVENTS else None

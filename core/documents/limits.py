@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from afield.core.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Limits:
     """The largest document that is read.
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from afield.core.frozen import frozen
 
 _WIDEST_SOURCE = 140
 _ESCAPES = {"\n": "\\n", "\r": "\\r", "\t": "\\t"}
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@frozen(order=True)
 class Place:
     """A position in a file.
 
@@ -27,7 +28,7 @@ class Place:
         return f"{self.file}:{self.line}:{self.column}" if self.line else self.file
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Problem:
     """One thing that is wrong in what a person wrote.
 

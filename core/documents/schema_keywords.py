@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 from jsonschema import Draft202012Validator, validators
 from jsonschema.exceptions import ValidationError
 
 from afield.core.documents.schema_formats import format_fault
+from afield.core.documents.schema_memory import referred, remember_parts
 from afield.core.quantities import DIMENSIONS, Quantity, QuantityError, bare_number, convert, parse_quantity
 
 ANNOTATIONS = ("title", "x-dimension", "x-example", "x-form")
@@ -56,7 +57,7 @@ def words_of_schema(validator: Any, schema: Any) -> dict[str, Any]:
 
 def _ref(validator: Any, ref: str, instance: Any, schema: Mapping[str, Any]) -> Errors:
     words = {name: schema[name] for name in ANNOTATIONS if name in schema}
-    for error in _BASE["$ref"](validator, ref, instance, schema):
+    for error in referred(validator, ref, instance):
         if words and not error.path:
             error.outer_words = {**getattr(error, "outer_words", {}), **words}
         yield error
@@ -115,7 +116,8 @@ def _required(validator: Any, required: list[str], instance: Any, schema: Mappin
         return
     for key in required:
         if key not in instance:
-            words = words_of_schema(validator, schema.get("properties", {}).get(key, {}))
+            # The words are found when a message needs them: most errors only say that this branch was not meant.
+            words = partial(words_of_schema, validator, schema.get("properties", {}).get(key, {}))
             yield ValidationError(f"missing key {key!r}", validator_value=(key, words))
 
 
@@ -125,7 +127,7 @@ def _dependent_required(validator: Any, needs: Mapping[str, list[str]], instance
     for key, others in needs.items():
         for other in others:
             if key in instance and other not in instance:
-                words = words_of_schema(validator, schema.get("properties", {}).get(other, {}))
+                words = partial(words_of_schema, validator, schema.get("properties", {}).get(other, {}))
                 yield ValidationError(f"{key!r} needs {other!r}", path=[key], validator_value=(key, other, words))
 
 
@@ -209,3 +211,5 @@ PlanValidator: Any = _extend(
     },
 )
 """The validator class; its errors are put into words by `schema_messages`."""
+
+remember_parts(PlanValidator)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from afield.core.documents.document import Document
@@ -11,6 +10,7 @@ from afield.core.documents.marks import Path
 from afield.core.documents.schema_formats import format_fault
 from afield.core.documents.schema_words import due_of, example_in, kind_of, name_of, shown
 from afield.core.documents.spelling import did_you_mean, quoted_list
+from afield.core.frozen import frozen
 from afield.core.quantities import DIMENSIONS, bare_number
 
 Message = tuple[str, str]
@@ -20,7 +20,7 @@ UNKNOWN_KEY = ("additionalProperties", "unevaluatedProperties")
 """The keywords that close a mapping."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Failure:
     """A keyword that a value does not meet.
 
@@ -83,7 +83,7 @@ def _unknown_key(failure: Failure) -> Message:
 
 def _missing_key(failure: Failure) -> Message:
     key, words = failure.limit
-    return f'{failure.thing} has no key "{key}"', _add(key, words)
+    return f'{failure.thing} has no key "{key}"', _add(key, words())
 
 
 def _one_key(failure: Failure) -> Message:
@@ -93,7 +93,7 @@ def _one_key(failure: Failure) -> Message:
 
 def _needed_key(failure: Failure) -> Message:
     key, other, words = failure.limit
-    return f'"{key}" needs the key "{other}" beside it', _add(other, words)
+    return f'"{key}" needs the key "{other}" beside it', _add(other, words())
 
 
 def _add(key: str, words: Mapping[str, Any]) -> str:

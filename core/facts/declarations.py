@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
+from types import FunctionType
 from typing import Any
 
+from afield.core.frozen import frozen
+
+_TAKES_MORE = inspect.CO_VARARGS | inspect.CO_VARKEYWORDS
 FACT_TYPES = ("number", "text", "bool", "instant", "list", "opaque")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Kind:
     """A kind of subject.
 
@@ -26,7 +30,7 @@ class Kind:
     title: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Each:
     """A parameter that gathers a fact over all subjects of a kind that share every common ancestor."""
 
@@ -34,7 +38,7 @@ class Each:
     fact: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Tool:
     """The tool with which a fact can be measured in the field.
 
@@ -48,7 +52,7 @@ class Tool:
     uncertainty: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fact:
     """A declared fact.
 
@@ -128,10 +132,18 @@ def fact(
         gathered = each or {}
         parameters: dict[str, str | Each] = {
             parameter: Each(*gathered[parameter]) if parameter in gathered else parameter
-            for parameter in inspect.signature(function).parameters
+            for parameter in _parameters(function)
         }
         return Fact(
             name=name, kind=kind, function=function, parameters=parameters, optional=frozenset(optional), **declared
         )
 
     return declare
+
+
+def _parameters(function: Callable[..., Any]) -> Sequence[str]:
+    """The names of a function's parameters; of a plain one straight from its code, as `inspect` takes long."""
+    if type(function) is not FunctionType or vars(function) or function.__code__.co_flags & _TAKES_MORE:
+        return list(inspect.signature(function).parameters)
+    code = function.__code__
+    return code.co_varnames[: code.co_argcount + code.co_kwonlyargcount]

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from math import sqrt
 from typing import Any
 
 from afield.core.documents import Place
+from afield.core.frozen import frozen
 
 RANKS = ("computed", "stated", "logged", "measured", "case")
 """Weakest first: a value of a later rank displaces one of an earlier rank."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reason:
     """Why a value, or a verdict, cannot be told.
 
@@ -39,6 +40,7 @@ REASONS = (
     "no value in force",
     "plugin failed",
     "plugin absent",
+    "pack absent",
     "kind absent",
     "outside validity",
     "applicability",
@@ -48,7 +50,7 @@ REASONS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Estimate:
     """What a fact function returns when it knows more than a bare value.
 
@@ -89,7 +91,7 @@ class CannotTell(Exception):
         self.reason = Reason(code, text, settle, subject)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Measured:
     """One record of the World's table.
 

@@ -15,6 +15,9 @@ VERSION = 2
 DEEPEST = 200
 """Levels of a value inside a value; nothing that a fact tells needs as many."""
 
+_CONTAINERS = (dict, list, tuple)
+_HOLDERS = (Piece, Subject)
+
 Prints = dict[str, bytes]
 
 
@@ -44,7 +47,7 @@ def refuse_endless(estimate: Estimate) -> None:
 
     """
     for what, value in (("value", estimate.value), ("detail", estimate.detail)):
-        if isinstance(value, dict | list | tuple) and print_of(value) is None and _is_deep(value, DEEPEST):
+        if isinstance(value, _CONTAINERS) and print_of(value) is None and _is_deep(value, DEEPEST):
             raise ValueError(f"the {what} that it returned holds itself, or is nested deeper than {DEEPEST} levels")
 
 
@@ -58,8 +61,8 @@ def _containers(arguments: Mapping[str, Argument]) -> Iterator[tuple[str, list[A
 
 def _inside(value: Any) -> Any:
     plain = value.value if isinstance(value, Measured) else value
-    plain = plain.data if isinstance(plain, Piece | Subject) else plain
-    return plain if isinstance(plain, dict | list | tuple) else None
+    plain = plain.data if isinstance(plain, _HOLDERS) else plain
+    return plain if isinstance(plain, _CONTAINERS) else None
 
 
 def print_of(value: Any) -> bytes | None:
@@ -71,7 +74,7 @@ def print_of(value: Any) -> bytes | None:
 
 
 def _is_deep(value: Any, left: int) -> bool:
-    if not isinstance(value, dict | list | tuple):
+    if not isinstance(value, _CONTAINERS):
         return False
     inner = value.values() if isinstance(value, dict) else value
     return left == 0 or any(_is_deep(one, left - 1) for one in inner)

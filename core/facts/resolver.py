@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from afield.core.documents import InputError
@@ -14,12 +13,13 @@ from afield.core.facts.plain_values import prints, refuse_changed, refuse_endles
 from afield.core.facts.subjects import Subject
 from afield.core.facts.time_limit import limited
 from afield.core.facts.uncertainty import Argument, plain_arguments, spread
+from afield.core.frozen import frozen
 
 if TYPE_CHECKING:
     from afield.core.facts.world import World
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Crash:
     """A fact function, or a hook, that raised: who, where, what."""
 

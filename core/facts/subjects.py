@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from typing import Any
 
 from afield.core.documents import Document, InputError, OutsideFolder, Place, Problem, inside_folder
+from afield.core.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Origin:
     """A piece of a document that a subject was made from.
 
@@ -33,7 +34,7 @@ class Origin:
         return self.document.place(self.path + more)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(eq=False)
 class Subject:
     """One thing that rules are judged for.
 
@@ -63,7 +64,7 @@ class Subject:
         return self.key if kind == self.kind else self.parents.get(kind)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Piece:
     """A structured value that a plan or a pack states, with where it was written.
 

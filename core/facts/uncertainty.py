@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from afield.core.facts.measured import CannotTell, Measured
+from afield.core.frozen import frozen
 
 Argument = Measured | list[tuple[Any, Measured]] | Any
 """One argument of a fact function: a record, a gathered list of (subject, record), or the subject itself."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spread:
     """What the perturbation found: signed contribution of each origin, and whether a non-numeric result changed."""
 

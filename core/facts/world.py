@@ -10,11 +10,12 @@ from afield.core.facts.graph import resting_on
 from afield.core.facts.measured import RANKS, Measured, Reason, unknown
 from afield.core.facts.resolver import Crash, Resolver
 from afield.core.facts.subjects import Subject, of_kind, share_ancestors
+from afield.core.frozen import frozen
 
 Key = tuple[str, str]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Dropped:
     """A measured or logged value that a change upstream has made stale."""
 

@@ -55,7 +55,11 @@ def _silence(broken: Mapping[str, HookFailure]) -> Callable[[], Any]:
 def _marked(facts: Mapping[str, Fact], kinds: Mapping[str, Kind]) -> dict[str, Fact]:
     """The facts, those marked that gather claims of all programs, whether or not they declare it."""
     gathering = {name for name, fact in facts.items() if fact.gathers_claims or _gathers_claims(fact, kinds)}
-    return {name: replace(fact, gathers_claims=bool(rests_on(name, facts) & gathering)) for name, fact in facts.items()}
+    return {name: _mark(fact, bool(rests_on(name, facts) & gathering)) for name, fact in facts.items()}
+
+
+def _mark(declared: Fact, gathers: bool) -> Fact:
+    return declared if declared.gathers_claims == gathers else replace(declared, gathers_claims=gathers)
 
 
 def _gathers_claims(declared: Fact, kinds: Mapping[str, Kind]) -> bool:
@@ -73,6 +77,8 @@ class _Linker:
     def linked(self, declared: Fact) -> Fact:
         """The fact with the names of its needs in full."""
         self.refuse_misfit(declared)
+        if not declared.parameters and not declared.stands_on:
+            return declared
         needs = {parameter: self.need(declared, need) for parameter, need in declared.parameters.items()}
         ground = tuple(str(self.need(declared, name)) for name in declared.stands_on)
         return replace(declared, parameters=needs, stands_on=ground)

@@ -5,7 +5,7 @@ Plugins are still needed for what they declare (kinds of subject, types of facts
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -16,10 +16,14 @@ from afield.core.facts.measured import Measured, Reason
 from afield.core.facts.subjects import Subject
 from afield.core.facts.world import Key, World
 from afield.core.host.registry import Registry
-from afield.core.packs.judging import Bench, verdicts_of
+from afield.core.packs.asking import asked_in
+from afield.core.packs.judging import Bench, verdicts_of_all
 from afield.core.packs.model import TEXTS, Pack, Rule
 from afield.core.packs.origins import Change, LimitOrigin, PackName
+from afield.core.packs.outlines import RuleElsewhere
 from afield.core.packs.verdicts import Verdict
+from afield.core.packs.waivers import Waiver
+from afield.core.packs.waiving import waived
 from afield.core.rules.condition_reading import read_condition
 from afield.core.rules.conditions import Condition
 from afield.core.rules.limit_reading import read_limits, read_source
@@ -56,7 +60,17 @@ def rejudged(
     days = {entry["id"]: [date.fromisoformat(day) for day in entry.get("days", ())] for entry in report["run"]["packs"]}
     bench = Bench(world, registry, date.fromisoformat(report["trip"]["date"]), confirmed, days)
     packs = [_pack(entry, report["rules"], registry) for entry in report["run"]["packs"]]
-    return [verdict for pack in packs for verdict in verdicts_of(pack, bench)]
+    verdicts = verdicts_of_all(packs, bench)
+    return waived(verdicts, [_waiver(entry) for entry in report.get("waivers", ())], world, bench.day)[0]
+
+
+def _waiver(entry: Json) -> Waiver:
+    by = _name(entry["by"]) if entry["by"] else None
+    until = date.fromisoformat(entry["until"])
+    return Waiver(
+        entry["rule"], entry["subject"], entry["reason"], entry["granted_by"], _day(entry["from"]), until,
+        Place(entry["where"]), by,
+    )  # fmt: skip
 
 
 def _subject(entry: Json) -> Subject:
@@ -82,19 +96,36 @@ def _reason(entry: Json) -> Reason:
     return Reason(entry["code"], entry["text"], entry["settle"], entry["subject"])
 
 
-def _pack(entry: Json, rules: Iterable[Json], registry: Registry) -> Pack:
+def _pack(entry: Json, rules: Sequence[Json], registry: Registry) -> Pack:
     mine = [rule for rule in rules if rule["pack"] == entry["id"]]
     absent = tuple(name for name in entry["needs"] if name not in registry.host.plugins or name in registry.broken)
     limits = _limits(mine)
-    reader = _RuleReader(registry, limits, {rule["id"]: rule["for_each"] for rule in mine}, absent, entry["judges"])
+    asked = {name for rule in mine for _, name in asked_in([rule["where"], rule["require"]]) if "/" in name}
+    kinds = {**dict.fromkeys(asked, "trip"), **{rule["id"]: rule["for_each"] for rule in mine}}
+    reader = _RuleReader(registry, limits, kinds, absent, entry["judges"])
     origins = {limit["name"]: _origin(limit) for rule in mine for limit in rule["limits"] if "by" in limit}
-    return Pack(
+    pack = Pack(
         id=entry["id"], version=entry["version"], title=entry["title"], publisher=entry["publisher"],
         licence=entry["licence"], judges=entry["judges"], date_basis=entry["date_basis"], review_days=0.0,
         folder=Path(), shown=f"pack:{entry['id']}", sha256=entry["sha256"], documents={}, notice=entry["notice"],
         needs=tuple(entry["needs"]), absent=absent, rules=tuple(reader.rule(rule) for rule in mine), limits=limits,
         origins=origins,
     )  # fmt: skip
+    return replace(pack, base=_bases(pack, entry.get("extends", ())), elsewhere=_elsewhere(asked))
+
+
+def _elsewhere(names: Iterable[str]) -> dict[str, RuleElsewhere]:
+    """The rules of other packs that are asked for, as far as a report tells of them."""
+    split = {name: name.partition("/") for name in sorted(names)}
+    return {name: RuleElsewhere(pack, rule, rule, "trip", "trip", Place("")) for name, (pack, _, rule) in split.items()}
+
+
+def _bases(pack: Pack, entries: Sequence[Json]) -> Pack | None:
+    """The packs that it extends, by their names only: what it takes over from them stands in its own rules."""
+    if not entries:
+        return None
+    base = replace(pack, id=entries[0]["id"], version=entries[0]["version"], rules=(), limits={}, origins={})
+    return replace(base, base=_bases(base, entries[1:]))
 
 
 def _origin(entry: Json) -> LimitOrigin:

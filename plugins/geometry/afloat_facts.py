@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, fact
+from afield.core.api import CannotTell, Estimate, Fact, Piece, fact, frozen
 
 if TYPE_CHECKING:
     from afield.plugins.geometry.computations.plane import Plane
@@ -20,7 +20,7 @@ LINES = (
 )
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class Afloat:
     """Where a station afloat may be, around the stated position.
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, fact
+from afield.core.api import CannotTell, Estimate, Fact, Piece, fact, frozen
 from afield.plugins.geometry.station_facts import Outline, Position
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ MEANS_EDGE = ("tread", "nearer edge", "bank")
 SUPPLY_GEOMETRY = "claims[].geometry"
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Place:
     """The geometry of one reference.
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import Estimate, Fact, Piece, Subject, convert, fact, parse_quantity
+from afield.core.api import Estimate, Fact, Piece, Subject, convert, fact, frozen, parse_quantity
 
 if TYPE_CHECKING:
     from afield.plugins.geometry.afloat_facts import Afloat
@@ -16,7 +16,7 @@ DEFAULT_LEVEL = 68.0
 """What a phone's accuracy circle is (common practice, no source); a level that the plan leaves out is taken as this."""
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Position:
     """Where the operating position is.
 
@@ -40,7 +40,7 @@ class Position:
     declination_deg: float | None = None
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Outline:
     """A part of the station on the plane around the operating position, in metres east and north."""
 

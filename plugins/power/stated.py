@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
-from afield.core.api import CannotTell, Subject, amount_in, slug
+from afield.core.api import CannotTell, Subject, amount_in, frozen, slug
 
 Undecided = Sequence[Mapping[str, Any]]
 """The fact `kit.undecided`."""
@@ -18,7 +18,7 @@ ONE_VOLTAGE = 0.15
 """How far a port takes a voltage beside the one that is stated of it (schema of the kit)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figure:
     """A number with its 95 % half-width, the origin of its error, and what the reader must know of it."""
 
@@ -28,7 +28,7 @@ class Figure:
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Thing:
     """An item of the kit as another plugin may see it.
 
@@ -133,7 +133,7 @@ def voltages(port: Mapping[str, Any]) -> tuple[float, float] | None:
     return amount_in(ends[0], "V"), amount_in(ends[1], "V")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Evaluated:
     """A value, what each origin adds to its uncertainty, and notes."""
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
-from afield.core.api import CannotTell, Estimate
+from afield.core.api import CannotTell, Estimate, frozen
 from afield.plugins.timing.positions import HasPosition, doubt_deg
 
 AROUND = timedelta(hours=30)
@@ -33,7 +32,7 @@ class Span(NamedTuple):
     end: datetime
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Light:
     """The light around a piece of work: as computed, the least and the most that there may be."""
 

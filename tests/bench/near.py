@@ -4,7 +4,7 @@ Run: python tests/bench/near.py
 
 100,000 areas of 51 vertices and 20,000 lines of 205, as GeoJSON. Building is compared with reading the same text by the
 standard library's json alone, asking with a bare Python process. Each runs in a process of its own; processor time is
-compared, except where the budget is in seconds.
+compared, except where the budget is in seconds. All modules are compiled beforehand, as they are once installed.
 """
 
 from __future__ import annotations
@@ -20,6 +20,8 @@ from pathlib import Path
 from statistics import median
 from time import perf_counter
 from typing import NamedTuple
+
+from cold import Processes
 
 AREAS, CORNERS, LINES, BENDS = 100_000, 50, 20_000, 205
 TIMES = 11
@@ -68,10 +70,11 @@ class Cost(NamedTuple):
     memory: float
 
 
-def cost(code: str) -> Cost:
-    """What a Python process with this code costs."""
+def cost(code: str, scratch: Path) -> Cost:
+    """What a Python process with this code costs; compiled modules are kept in the scratch folder."""
     start = perf_counter()
-    process = subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.DEVNULL)
+    environment = Processes(scratch).environment
+    process = subprocess.Popen([sys.executable, "-c", code], env=environment, stdout=subprocess.DEVNULL)
     _, status, used = os.wait4(process.pid, 0)
     process.returncode = os.waitstatus_to_exitcode(status)
     if process.returncode:
@@ -79,9 +82,9 @@ def cost(code: str) -> Cost:
     return Cost(perf_counter() - start, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024)
 
 
-def usual(code: str, times: int = TIMES) -> Cost:
+def usual(code: str, scratch: Path, times: int = TIMES) -> Cost:
     """The medians of several processes, after one that is not counted."""
-    costs = [cost(code) for _ in range(times + 1)][1:]
+    costs = [cost(code, scratch) for _ in range(times + 1)][1:]
     return Cost(*(median(side) for side in zip(*costs, strict=True)))
 
 
@@ -134,22 +137,23 @@ def main() -> None:
     """Prints the figures."""
     print(f"catalogue of {AREAS:,} areas ({AREAS * (CORNERS + 1):,} vertices) and {LINES:,} lines ({LINES * BENDS:,})")
     with tempfile.TemporaryDirectory() as folder:
-        files, out = written(Path(folder)), str(Path(folder) / "refs.sqlite")
-        read, build = cost(READ.format(files=files)), cost(BUILD.format(files=files, out=repr(out)))
+        scratch, out = Path(folder), str(Path(folder) / "refs.sqlite")
+        files = written(scratch)
+        read, build = (cost(code.format(files=files, out=repr(out)), scratch) for code in (READ, BUILD))
         ratio = build.processor / read.processor
         print(f"build: {build.clock:.1f} s (budget 30 s; {build.processor:.1f} s of processor time), ", end="")
         print(f"{build.memory:.0f} MB at its peak (budget 500 MB), ", end="")
         print(f"{ratio:.1f} x reading the text by json alone; the file has {Path(out).stat().st_size / 1e6:.0f} MB")
-        print_asking(out)
+        print_asking(out, scratch)
 
 
-def print_asking(out: str) -> None:
+def print_asking(out: str, scratch: Path) -> None:
     """Prints what asking costs, beyond a bare Python process."""
-    bare = usual("pass")
+    bare = usual("pass", scratch)
     for title, code in (("search", SEARCH), ("search, position and text", ANSWER), ("afield near, whole", COMMAND)):
-        costs = [cost(code.format(out=repr(out), at=repr(at))).processor for at in asked()]
+        costs = [cost(code.format(out=repr(out), at=repr(at)), scratch).processor for at in asked()]
         print_beyond(title, median(costs), bare.processor)
-    print_beyond("afield --version", usual(START).processor, bare.processor)
+    print_beyond("afield --version", usual(START, scratch).processor, bare.processor)
 
 
 def print_beyond(title: str, processor: float, bare: float) -> None:

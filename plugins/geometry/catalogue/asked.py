@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from afield.core.api import InputError, Place, Problem, QuantityError, UsageError, convert, parse_quantity
+from afield.core.api import InputError, Place, Problem, QuantityError, UsageError, convert, frozen, parse_quantity
 from afield.plugins.geometry.catalogue.layout import CatalogueError
 from afield.plugins.geometry.catalogue.looking import FARTHEST_M
 from afield.plugins.geometry.computations.doubt import sigma_m
@@ -19,7 +18,7 @@ USUAL_NAME = "refs.sqlite"
 _SUFFIXES = (".gpx", ".geojson", ".json", ".kml", ".gpkg", ".shp", ".fgb")
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Asked:
     """The position that is asked for.
 

@@ -8,9 +8,9 @@ import sqlite3
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 
+from afield.core.api import frozen
 from afield.plugins.geometry.catalogue.layout import APPLICATION_ID, INDEXES, TABLES, VERSION, CatalogueError
 from afield.plugins.geometry.catalogue.naming import Naming
 from afield.plugins.geometry.catalogue.rows import Counts, Provenance, Writer
@@ -23,7 +23,7 @@ _SETTINGS = ("journal_mode = OFF", "synchronous = OFF", "locking_mode = EXCLUSIV
 """The file is thrown away if anything goes wrong, so nothing needs a journal."""
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Wanted:
     """One file that goes into the catalogue: where it is, how messages call it, and what is known of it."""
 

@@ -6,12 +6,12 @@ Many features are drawn at once: a call of numpy costs more than the work on one
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
+from afield.core.api import frozen
 from afield.plugins.geometry.catalogue.layout import LONGEST_EDGE_M, PIECE_VERTICES, STEEPEST_DEG
 from afield.plugins.geometry.catalogue.measuring import RADIUS_M
 from afield.plugins.geometry.catalogue.packing import packed_counts
@@ -25,7 +25,7 @@ _WIDEST_DEG = 170.0
 _HALF_TURN = 180.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drawn:
     """One shape of a reference.
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import atan2, degrees, hypot
 from typing import Any
 
+from afield.core.api import frozen
 from afield.plugins.geometry.catalogue.asked import Asked
 from afield.plugins.geometry.catalogue.looking import Found, references_near
 from afield.plugins.geometry.catalogue.stored import stored_layers
@@ -22,7 +22,7 @@ NO_MAP_ACCURACY = "the accuracy of the map is not stated"
 NO_DATUM_ACCURACY = "the step from the map's datum to WGS 84 has no stated accuracy"
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Doubt:
     """What a distance is uncertain by.
 

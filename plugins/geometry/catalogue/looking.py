@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from math import asin, cos, degrees, hypot, radians, sin
 from typing import Any
 
+from afield.core.api import frozen
 from afield.plugins.geometry.catalogue.measuring import LEAST_RADIUS_M, Nearest, Place, is_inside, nearest_of
 from afield.plugins.geometry.catalogue.packing import Chain, unpacked
 from afield.plugins.geometry.catalogue.stored import checked_reference
@@ -26,7 +27,7 @@ _ROUNDING_DEG = 1e-5
 """The R*Tree keeps 32-bit floats, rounded outward: a query needs no room for it, but costs nothing either."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Found:
     """A reference that holds a place or comes near it.
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from math import asin, cos, hypot, inf, radians, sin, sqrt, tan
 
+from afield.core.api import frozen
 from afield.plugins.geometry.catalogue.layout import PIECE_VERTICES
 from afield.plugins.geometry.catalogue.packing import Chain
 from afield.plugins.geometry.computations.tangent import local_plane
@@ -28,7 +29,7 @@ Corner = tuple[float, float, float, float]
 """Latitude, longitude, east, north."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Nearest:
     """The nearest point of some edges.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
+from afield.core.api import frozen
 from afield.plugins.geometry.readers import Feature, GeoFileError
 from afield.plugins.geometry.readers.naming import text_of
 from afield.plugins.geometry.readers.words import near_name, quoted_list
@@ -17,7 +17,7 @@ class Named(NamedTuple):
     name: str
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Naming:
     """How references are named.
 

@@ -6,13 +6,11 @@ import json
 from pathlib import Path
 from typing import Annotated, Any
 
-import typer
-
-from afield.core.api import UsageError
+from afield.core.api import Argument, Option, UsageError
 
 _At = Annotated[
     str | None,
-    typer.Argument(
+    Argument(
         metavar="POSITION",
         help='"LAT, LON", a grid locator, UTM, MGRS, or FILE or FILE:POINT; left out, that of --trip. '
         'Of one that begins with a minus, write "33.9 S 18.4 E", or -- before it.',
@@ -21,23 +19,21 @@ _At = Annotated[
 ]
 _Catalogue = Annotated[
     str | None,
-    typer.Option("--catalogue", help="The catalogue; else refs.sqlite beside, or in the folder of the user's data."),
+    Option("--catalogue", help="The catalogue; else refs.sqlite beside, or in the folder of the user's data."),
 ]
 
 
 def near(
     position: _At = None,
     catalogue: _Catalogue = None,
-    within: Annotated[str, typer.Option("--within", help="How far to look.")] = "5 km",
+    within: Annotated[str, Option("--within", help="How far to look.")] = "5 km",
     reach: Annotated[
-        str | None, typer.Option("--reach", help="How far the station reaches from the position, such as 25m.")
+        str | None, Option("--reach", help="How far the station reaches from the position, such as 25m.")
     ] = None,
-    trip: Annotated[
-        Path | None, typer.Option("--trip", help="Judge what is found by this plan's station and packs.")
-    ] = None,
-    accuracy: Annotated[str | None, typer.Option("--accuracy", help="How accurate the position is.")] = None,
-    level: Annotated[str | None, typer.Option("--level", help="Level of --accuracy: 68% (if unsaid) or 95%.")] = None,
-    format: Annotated[str, typer.Option("--format", help="text or json.")] = "text",
+    trip: Annotated[Path | None, Option("--trip", help="Judge what is found by this plan's station and packs.")] = None,
+    accuracy: Annotated[str | None, Option("--accuracy", help="How accurate the position is.")] = None,
+    level: Annotated[str | None, Option("--level", help="Level of --accuracy: 68% (if unsaid) or 95%.")] = None,
+    format: Annotated[str, Option("--format", help="text or json.")] = "text",
 ) -> int:
     """List the references that hold a position or come near it."""
     if format not in ("text", "json"):

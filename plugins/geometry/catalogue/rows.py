@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from itertools import islice
 from typing import NamedTuple
 
+from afield.core.api import frozen
 from afield.plugins.geometry.catalogue.drawing import Drawn, drawn_shapes
 from afield.plugins.geometry.catalogue.layout import CatalogueError
 from afield.plugins.geometry.catalogue.naming import Named, Naming
@@ -19,7 +20,7 @@ from afield.plugins.geometry.readers import Feature, GeoFileError
 BATCH = 500
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Provenance:
     """What the maker of the catalogue states of a file; None where nothing is stated.
 

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from afield.core.api import CannotTell, amount_in
+from afield.core.api import CannotTell, amount_in, frozen
 from afield.plugins.power.stated import Figure, Thing, voltages
 
 COMMON = "common practice, no source"
@@ -12,7 +10,7 @@ MOST_OFF = 0.12
 """How far, as a share, a nominal voltage may be from a whole number of cells."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cells:
     """One cell of a chemistry.
 

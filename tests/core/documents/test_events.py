@@ -65,3 +65,10 @@ def test_more_events_than_the_largest_document_has_are_not_gathered(monkeypatch:
     assert module._usual_events("a: [1, 2]") is not None
     assert module._usual_events(f"a: [{', '.join('1' * 20)}]") is None
     assert read_text(f"a: [{', '.join('1' * 20)}]").data == {"a": [1] * 20}
+
+
+def test_without_libyaml_the_parser_of_yaml_1_2_reads_all(monkeypatch: pytest.MonkeyPatch) -> None:
+    found = read("trip: Cinder Wash\nstation: {at: [0 m, 0 m]}\n")
+    monkeypatch.setattr("ruamel.yaml.cyaml", None)
+    assert module._usual_events("trip: Cinder Wash\n") is None
+    assert read("trip: Cinder Wash\nstation: {at: [0 m, 0 m]}\n") == found
