@@ -93,6 +93,8 @@ def _figures(side: Json) -> Iterator[str]:
         yield f"{found}{'margin ' if side['outcome'] == CANNOT_TELL else ''}{side['margin']}"
     if side["because"]:
         yield side["because"]
+    if side["waived"]:
+        yield side["waived"]
 
 
 def only_words(group: Json) -> Iterator[str]:

@@ -9,7 +9,7 @@ from afield.core.comparing.changes import changes_json, standing_json
 from afield.core.comparing.declared import Declared, OwnWords
 from afield.core.comparing.rows import rows_json
 from afield.core.comparing.sides import Side
-from afield.core.report.summary import EXIT_CRASH, EXIT_OK
+from afield.core.report.statuses import EXIT_CRASH, EXIT_OK
 
 Json = dict[str, Any]
 SCHEMA = "urn:afield:schema:comparison:1"

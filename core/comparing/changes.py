@@ -37,8 +37,12 @@ def _verdicts(side: Side, kind: str) -> dict[tuple[str, str], Json]:
     return {(one["rule"], one["subject"]): one for one in side.report["verdicts"] if one["kind"] == kind}
 
 
-def _told(verdict: Json) -> tuple[str, str]:
-    return verdict["outcome"], verdict["severity"]
+def _told(verdict: Json) -> tuple[str, str, str | None]:
+    return verdict["outcome"], verdict["severity"], _waived(verdict)
+
+
+def _waived(verdict: Json) -> str | None:
+    return verdict["waived"]["words"] if verdict["waived"] else None
 
 
 def _labels(side: Side) -> dict[str, str]:
@@ -76,6 +80,7 @@ def _side(side: Side, verdict: Json) -> Json:
         "limit": " ".join(word for word in (verdict["comparison"], verdict["limit"]) if word) or None,
         "margin": margin["words"] if margin else None,
         "because": because if verdict["outcome"] in (*OPEN, NOT_APPLICABLE) else None,
+        "waived": _waived(verdict),
     }
 
 
@@ -127,14 +132,16 @@ def standing_json(side: Side) -> Json:
         "outcomes": summary["outcomes"],
         "checklist": summary["checklist"],
         "claims": together["words"] if together else None,
+        "waived": [f"{entry['outcome']}, waived: {entry['words']}" for entry in summary["waived"]],
     }
 
 
 def _status_words(side: Side) -> str:
     status = side.report["exit_status"]
     # Where nothing was passed, "or does not apply" would sound like good news.
-    none = status == 0 and not side.report["summary"]["required"]["passed"]
-    return "no required rule applies" if none else STATUS_WORDS[status]
+    waived = any(verdict["waived"] and verdict["severity"] == "required" for verdict in side.report["verdicts"])
+    none = status == 0 and not side.report["summary"]["required"]["passed"] and not waived
+    return "no required rule applies" if none else (STATUS_WAIVED if waived else STATUS_WORDS)[status]
 
 
 STATUS_WORDS = {
@@ -144,6 +151,13 @@ STATUS_WORDS = {
     4: "a plugin crashed",
 }
 """Exit status of `afield check` -> what it means."""
+STATUS_WAIVED = {
+    **STATUS_WORDS,
+    0: "every required rule passed, is waived, or does not apply",
+    1: "a required rule failed that is not waived",
+    3: "nothing failed but what is waived, but a required verdict cannot be told, or a claim is not judged",
+}
+"""The same where a required verdict is waived."""
 
 
 def _counted(outcomes: Mapping[str, int]) -> str:

@@ -26,6 +26,9 @@ def side_lines(side: Json, base: Json) -> Iterator[str]:
     if standing["claims"]:
         same = side is not base and standing["claims"] == base["standing"]["claims"]
         yield f"claims as with {base['label']}" if same else standing["claims"]
+    if standing["waived"]:
+        same = side is not base and standing["waived"] == base["standing"]["waived"]
+        yield from [f"waived as with {base['label']}"] if same else standing["waived"]
 
 
 def difference_words(difference: Json | None, value: Json, base: str) -> str | None:

@@ -186,14 +186,16 @@ class Case:
         return Subject(key, kind, label, known, program=owner)
 
     def _refuse_unknown_rules(self) -> None:
-        known = {rule.id: rule for rule in self.pack.rules}
-        named = [((*self.path, "rule"), self.data["rule"])]
+        rules = {rule.id: rule for rule in self.pack.rules}
+        known: dict[str, Any] = {**rules, **self.pack.elsewhere}
+        named = [((*self.path, "rule"), self.data["rule"], rules)]
         for index, entry in enumerate(self.data["subjects"]):
             path = (*self.path, "subjects", index, "verdicts")
-            named += [((*path, rule), rule) for rule in entry.get("verdicts", {})]
-        for path, rule in named:
-            if rule not in known:
-                raise self._problem(path, f"the pack has no rule {rule}", rule, known)
+            named += [((*path, rule), rule, known) for rule in entry.get("verdicts", {})]
+        for path, rule, choices in named:
+            if rule not in choices:
+                asked = "asks for no verdict of" if "/" in rule else "has no rule"
+                raise self._problem(path, f"the pack {asked} {rule}", rule, choices)
 
     def _problem(self, path: tuple[str | int, ...], what: str, word: str, known: Mapping[str, Any]) -> InputError:
         advice = meant(word, known, "known ones")

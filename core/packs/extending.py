@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from afield.core.documents import Document, InputError, Problem
 from afield.core.packs.finding import NoSuchPack, base_folder
 from afield.core.packs.model import Pack, Rule
 from afield.core.packs.origins import Change, LimitOrigin
+
+if TYPE_CHECKING:
+    from afield.core.packs.waivers import Waiver
 
 Trail = tuple[Path, ...]
 """Folders of the packs that wait for the one that they extend, the first one first."""
@@ -91,7 +95,17 @@ def extended(pack: Pack, base: Pack) -> Pack:
         references=base.references if pack.references is None else pack.references,
         sources=(*pack.sources, *(source for source in base.sources if source not in pack.sources)),
         notice=" ".join(dict.fromkeys(notice for notice in (pack.notice, base.notice) if notice)),
+        waivers=_waivers(pack, base),
+        elsewhere={**base.elsewhere, **pack.elsewhere},
     )
+
+
+def _waivers(pack: Pack, base: Pack) -> tuple[Waiver, ...]:
+    if not base.waivers and "waivers" not in pack.documents["rules"].data:
+        return ()
+    from afield.core.packs.waiver_reading import pack_waivers
+
+    return pack_waivers(pack, base)
 
 
 def _own_origins(pack: Pack, base: Pack) -> dict[str, LimitOrigin]:

@@ -10,7 +10,15 @@ from functools import cache
 from importlib.metadata import entry_points
 from pathlib import Path
 
-from afield.core.documents import OutsideFolder, did_you_mean, inside_folder, quoted_list, read_document
+from afield.core.documents import (
+    OutsideFolder,
+    Place,
+    Problem,
+    did_you_mean,
+    inside_folder,
+    quoted_list,
+    read_document,
+)
 from afield.core.packs.zipped import UnfitZip, unzipped
 
 GROUP = "afield.packs"
@@ -19,9 +27,9 @@ GROUP = "afield.packs"
 class NoSuchPack(Exception):
     """No pack of that name or at that path; the text says what there is."""
 
-    def __init__(self, what: str, advice: str) -> None:
+    def __init__(self, what: str, advice: str, guess: str | None = None) -> None:
         super().__init__(f"{what}: {advice}")
-        self.what, self.advice = what, advice
+        self.what, self.advice, self.guess = what, advice, guess
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +83,7 @@ def pack_folder(name: str, beside: Path, whose: str = "the plan") -> Path:
     guess = did_you_mean(name, [*installed, *_names_beside(beside)])
     advice = f'Did you mean "{guess}"?' if guess else f"Installed are {quoted_list(sorted(installed)) or 'none'}."
     own = f"A pack of your own is a folder or zip file of that name beside {whose}."
-    raise NoSuchPack(f"there is no pack {name}", f"{advice} {own}")
+    raise NoSuchPack(f"there is no pack {name}", f"{advice} {own}", guess)
 
 
 def _names_beside(folder: Path) -> list[str]:
@@ -182,6 +190,11 @@ def base_folder(name: str, pack: Path) -> Path:
         advice = "It is looked up inside the folder of the pack that extends it, then beside that folder."
         raise NoSuchPack(f"there is no pack folder {name}", advice)
     return found
+
+
+def linked_problem(name: str) -> Problem:
+    """What is wrong with a pack's file that is a symbolic link."""
+    return Problem(Place(name), "this is a symbolic link; a pack holds its own files", "Put the file itself there.")
 
 
 def pack_hash(folder: Path) -> str:

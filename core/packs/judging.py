@@ -10,7 +10,8 @@ from afield.core.facts.measured import Reason
 from afield.core.facts.subjects import Subject
 from afield.core.facts.world import World
 from afield.core.host.registry import Registry
-from afield.core.packs.columns import ColumnMaker
+from afield.core.packs.asking import ask_elsewhere
+from afield.core.packs.columns import ColumnMaker, Heard
 from afield.core.packs.lapses import lapses
 from afield.core.packs.model import Pack, Rule
 from afield.core.packs.selecting import days_of, judged_for
@@ -42,6 +43,15 @@ class Bench:
     told: Mapping[tuple[str, str], tuple[int, Reason | None]] = field(default_factory=dict)
 
 
+def verdicts_of_all(packs: Sequence[Pack], bench: Bench) -> list[Verdict]:
+    """The verdicts of all the packs that judge a trip, pack by pack."""
+    if not ask_elsewhere(packs):
+        return [verdict for pack in packs for verdict in verdicts_of(pack, bench)]
+    from afield.core.packs.together import verdicts_together
+
+    return verdicts_together(packs, bench)
+
+
 def verdicts_of(pack: Pack, bench: Bench, rules: Iterable[str] | None = None) -> list[Verdict]:
     """The verdicts of a pack, rule by rule in their written order.
 
@@ -53,7 +63,7 @@ def verdicts_of(pack: Pack, bench: Bench, rules: Iterable[str] | None = None) ->
     """
     by_id = {rule.id: rule for rule in pack.rules}
     wanted = set(by_id if rules is None else rules)
-    judge = _PackJudge(pack, bench)
+    judge = PackJudge(pack, bench)
     found = {rule_id: judge.rule(by_id[rule_id]) for rule_id in _order(pack, wanted, bench)}
     return [verdict for rule in pack.rules if rule.id in wanted for verdict in found[rule.id]]
 
@@ -76,13 +86,33 @@ def _conditions(rule: Rule) -> list[Condition]:
     return [condition for condition in (rule.require, rule.where) if condition is not None]
 
 
-class _PackJudge:
+class PackJudge:
+    """Judges by one pack, rule after rule, each after those whose verdicts it asks for."""
+
     def __init__(self, pack: Pack, bench: Bench) -> None:
         self.pack, self.bench = pack, bench
         self.days = list(bench.days.get(pack.id) or days_of(pack, bench.day))
         self.outcomes = dict(bench.told)
+        self.heard: dict[str, Heard] = {}
+
+    def hear(self, name: str, told: Reason | tuple[Rule, PackJudge]) -> None:
+        """Take over the verdicts of a rule of another pack, under the name by which this one asks for them.
+
+        Args:
+            name: "pack/rule".
+            told: the rule that it means, judged, with the judge; or why there is none.
+
+        """
+        if isinstance(told, Reason):
+            self.heard[name] = Heard(told=told)
+            return
+        rule, judge = told
+        self.heard[name] = Heard(rule.key, judge.pack)
+        mine = {key: found for (rule_id, key), found in judge.outcomes.items() if rule_id == rule.id}
+        self.outcomes |= {(name, key): found for key, found in mine.items()}
 
     def rule(self, rule: Rule) -> list[Verdict]:
+        """The verdicts of one of the pack's rules."""
         found = self._verdicts(rule)
         for verdict in found:
             self.outcomes[rule.id, verdict.subject.key] = (verdict.outcome, verdict.reason)
@@ -153,9 +183,9 @@ def _differ(days: Sequence[_DayOfRule]) -> bool:
 class _DayOfRule:
     """One rule on one day, for all its subjects."""
 
-    def __init__(self, judge: _PackJudge, rule: Rule, subjects: Sequence[Subject], day: date) -> None:
+    def __init__(self, judge: PackJudge, rule: Rule, subjects: Sequence[Subject], day: date) -> None:
         self.judge, self.rule, self.subjects, self.day = judge, rule, subjects, day
-        self.columns = ColumnMaker(judge.bench.world, judge.pack, subjects, judge.outcomes, day)
+        self.columns = ColumnMaker(judge.bench.world, judge.pack, subjects, judge.outcomes, day, judge.heard)
         self.in_force = is_in_force(rule, day)
         self.compiled: CompiledRule | None = None
         self.lapses = lapses(judge.bench.world, judge.pack, subjects, day)

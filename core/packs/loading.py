@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from afield.core.documents import (
     Document,
     InputError,
     OutsideFolder,
-    Place,
     Problem,
     check_schema,
     inside_folder,
@@ -21,16 +20,20 @@ from afield.core.documents import (
 from afield.core.host.composition import references_schema, shipped_schema
 from afield.core.host.registry import Registry
 from afield.core.language import in_language, language
+from afield.core.packs.asking import asked_in, local
 from afield.core.packs.checking import problems_of_pack
 from afield.core.packs.dated import dated_facts, references_in
 from afield.core.packs.extending import Trail, base_of, extended
-from afield.core.packs.finding import pack_hash
+from afield.core.packs.finding import linked_problem, pack_hash
 from afield.core.packs.model import Pack
 from afield.core.packs.origins import LimitOrigin, PackName
 from afield.core.packs.overriding import problems_without_base
 from afield.core.packs.rules_file import problem_of, read_rules
 from afield.core.quantities import convert, parse_quantity
 from afield.core.rules.limit_reading import read_limits
+
+if TYPE_CHECKING:
+    from afield.core.packs.outlines import Outlines, RuleElsewhere
 
 
 def load_pack(folder: Path, registry: Registry, shown: str | None = None, trail: Trail = ()) -> Pack:
@@ -73,7 +76,7 @@ class _Loading:
             needs = [*data["needs"], *(base.needs if base else ())]
             documents["references"] = self.read(data["references"], self.references_schema(needs))
         pack = self.assembled(data, documents, base)
-        _raise_if_any(problems_of_pack(pack, self.registry, written))
+        _raise_if_any([*problems_of_pack(pack, self.registry, written), *self.rings(pack)])
         return pack
 
     def other(self, folder: Path, trail: Trail) -> Pack:
@@ -82,7 +85,7 @@ class _Loading:
 
     def read(self, name: str, schema: Mapping[str, Any]) -> Document:
         if (self.folder / name).is_symlink():
-            raise InputError([_linked(f"{self.shown}/{name}")])
+            raise InputError([linked_problem(f"{self.shown}/{name}")])
         document = read_document(self.folder / name, f"{self.shown}/{name}")
         _raise_if_any(check_schema(document, schema, common_schemas()))
         return document
@@ -111,6 +114,33 @@ class _Loading:
         """Whether a plugin is not there, or failed to declare what it has; what is not declared may be its own."""
         return name not in self.registry.host.plugins or name in self.registry.broken
 
+    def elsewhere(
+        self, document: Document, header: Mapping[str, Any], ids: tuple[str, ...]
+    ) -> Mapping[str, RuleElsewhere]:
+        """The rules of the other packs that the rules name; most name none."""
+        if not any("/" in local(name, ids) for _, name in asked_in(document.data.get("rules", []))):
+            return {}
+        from afield.core.packs.elsewhere import read_elsewhere
+
+        found, wrong = read_elsewhere(document, header, ids, self.folder, self.outlines)
+        _raise_if_any(wrong)
+        return found
+
+    @cached_property
+    def outlines(self) -> Outlines:
+        """Those of the other packs that the rules name."""
+        from afield.core.packs.outlines import Outlines
+
+        return Outlines(self.registry, common_schemas())
+
+    def rings(self, pack: Pack) -> list[Problem]:
+        """Rules that wait for themselves by way of other packs."""
+        if not pack.elsewhere:
+            return []
+        from afield.core.packs.rings import problems_of_rings
+
+        return problems_of_rings(pack, self.outlines)
+
     def assembled(self, data: Mapping[str, Any], documents: Mapping[str, Document], base: Pack | None) -> Pack:
         needs = tuple(dict.fromkeys([*data["needs"], *(base.needs if base else ())]))
         absent = tuple(name for name in needs if self.is_absent(name))
@@ -118,9 +148,11 @@ class _Loading:
         _raise_if_any([problem_of(documents["rules"], complaint) for complaint in complaints])
         limits = {**(base.limits if base else {}), **own}
         name = PackName(data["id"], data["version"])
+        ids = (name.id, *(each.id for each in (base.lineage() if base else ())))
+        elsewhere = self.elsewhere(documents["rules"], data, ids)
         rules = read_rules(
             name, documents["rules"], self.registry, limits, absent, data["judges"] == "program",
-            base.rules if base else (),
+            base.rules if base else (), elsewhere, ids,
         )  # fmt: skip
         facts = {name: dated_facts(value, ("facts", name)) for name, value in data.get("facts", {}).items()}
         references = references_in(documents["references"].data["references"]) if "references" in documents else None
@@ -131,7 +163,7 @@ class _Loading:
             review_days=_days(data["review_every"]), folder=self.folder, shown=self.shown,
             sha256=pack_hash(self.folder), documents=documents, notice=data.get("notice", ""), needs=needs,
             absent=absent, sources=tuple(data.get("sources", ())), rules=rules, limits=limits, facts=facts,
-            references=references, origins=origins,
+            references=references, origins=origins, elsewhere=elsewhere,
         )  # fmt: skip
         return extended(pack, base) if base else pack
 
@@ -144,10 +176,6 @@ def _in_language(document: Document) -> Document:
 def _raise_if_any(problems: list[Problem]) -> None:
     if problems:
         raise InputError(problems)
-
-
-def _linked(name: str) -> Problem:
-    return Problem(Place(name), "this is a symbolic link; a pack holds its own files", "Put the file itself there.")
 
 
 def _days(text: str) -> float:

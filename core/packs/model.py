@@ -6,12 +6,16 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from afield.core.documents import Document, Place
 from afield.core.packs.origins import Change, LimitOrigin, PackName
 from afield.core.rules.conditions import Condition
 from afield.core.rules.limits import Limit, Source
+
+if TYPE_CHECKING:
+    from afield.core.packs.outlines import RuleElsewhere
+    from afield.core.packs.waivers import Waiver
 
 SEVERITIES = ("required", "advised", "note")
 STAGES = ("home", "pack", "travel", "arrive", "set up", "operate", "leave")
@@ -101,6 +105,8 @@ class Pack:
         rules, limits, facts, references: those of the packs that it extends included, as far as it keeps them.
         origins: whose each limit is, by its name.
         base: the pack that it extends.
+        waivers: of rules of the packs that it extends.
+        elsewhere: rules of other packs, as "pack/rule", whose verdicts its rules may ask for.
 
     """
 
@@ -126,6 +132,8 @@ class Pack:
     references: tuple[Reference, ...] | None = None
     origins: Mapping[str, LimitOrigin] = field(default_factory=dict)
     base: Pack | None = None
+    waivers: tuple[Waiver, ...] = ()
+    elsewhere: Mapping[str, RuleElsewhere] = field(default_factory=dict)
 
     @property
     def name(self) -> PackName:

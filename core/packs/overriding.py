@@ -20,6 +20,9 @@ def problems_without_base(document: Document) -> list[Problem]:
     if "changes" in document.data:
         advice = "Name that pack with `extends:` in pack.yaml, or write the severity in the rule itself."
         found.append(document.problem(("changes",), "`changes` without a pack that this one extends", advice, True))
+    if "waivers" in document.data:
+        advice = "Name that pack with `extends:` in pack.yaml, or write the waiver into the plan."
+        found.append(document.problem(("waivers",), "`waivers` without a pack that this one extends", advice, True))
     if not document.data.get("rules"):
         what = "rules is empty" if "rules" in document.data else 'rules of a pack has no key "rules"'
         advice = "Write at least one rule; only a pack that `extends` another may do without."
@@ -28,10 +31,22 @@ def problems_without_base(document: Document) -> list[Problem]:
 
 
 def problems_of_overriding(pack: Pack, registry: Registry) -> list[Problem]:
-    """Every limit and change that does not fit the pack's base; none for a pack that extends none."""
+    """Every limit, change and waiver that does not fit the pack's base; none for a pack that extends none."""
     if pack.base is None:
         return []
-    return [*_limit_problems(pack, pack.base, registry), *_change_problems(pack, pack.base)]
+    return [
+        *_limit_problems(pack, pack.base, registry),
+        *_change_problems(pack, pack.base),
+        *_waiver_problems(pack, pack.base),
+    ]
+
+
+def _waiver_problems(pack: Pack, base: Pack) -> list[Problem]:
+    if "waivers" not in pack.documents["rules"].data:
+        return []
+    from afield.core.packs.waiver_reading import problems_of_pack_waivers
+
+    return list(problems_of_pack_waivers(pack, base))
 
 
 def _limit_problems(pack: Pack, base: Pack, registry: Registry) -> Iterator[Problem]:
@@ -67,6 +82,7 @@ def _misfits(pack: Pack, base: Pack, name: str, registry: Registry) -> Iterator[
 
 def _misfit_rules(pack: Pack, base: Pack, name: str, registry: Registry) -> Iterator[str]:
     rules = {rule.id: rule.for_each for rule in base.rules}
+    rules |= {key: rule.kind for key, rule in base.elsewhere.items()}
     for rule in base.rules:
         for condition in (rule.require, rule.where):
             if condition is not None and name in limits_asked(condition):

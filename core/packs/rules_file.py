@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from afield.core.documents import Document, InputError, Problem
 from afield.core.host.registry import Registry
@@ -16,6 +16,9 @@ from afield.core.rules.conditions import Condition
 from afield.core.rules.limit_reading import read_source
 from afield.core.rules.limits import Limit, Source
 
+if TYPE_CHECKING:
+    from afield.core.packs.outlines import RuleElsewhere
+
 Path = tuple[str | int, ...]
 
 
@@ -27,6 +30,8 @@ def read_rules(
     absent: tuple[str, ...],
     program: bool,
     inherited: Iterable[Rule] = (),
+    elsewhere: Mapping[str, RuleElsewhere] | None = None,
+    own: tuple[str, ...] = (),
 ) -> tuple[Rule, ...]:
     """The rules in their written order.
 
@@ -38,12 +43,14 @@ def read_rules(
         absent: plugins that the pack needs and that are not there.
         program: whether the pack judges a program.
         inherited: rules of the pack that it extends, whose verdicts may be asked for.
+        elsewhere: rules of other packs, as "pack/rule", whose verdicts may be asked for.
+        own: ids of the pack and of those that it extends.
 
     Raises:
         InputError: a condition that does not fit what plugins declare; every problem is listed.
 
     """
-    reader = _Reader(pack, document, registry, limits, absent, program, inherited)
+    reader = _Reader(pack, document, registry, limits, absent, program, inherited, elsewhere or {}, own)
     written = document.data.get("rules", [])
     rules = tuple(reader.rule(entry, ("rules", index)) for index, entry in enumerate(written))
     if reader.problems:
@@ -68,10 +75,13 @@ class _Reader:
         absent: tuple[str, ...],
         program: bool,
         inherited: Iterable[Rule],
+        elsewhere: Mapping[str, RuleElsewhere],
+        own: tuple[str, ...],
     ) -> None:
         self.pack, self.document, self.registry = pack, document, registry
-        self.limits, self.absent, self.program = limits, absent, program
-        self.kinds_of_rules = {rule.id: rule.for_each for rule in inherited}
+        self.limits, self.absent, self.program, self.own = limits, absent, program, own
+        self.kinds_of_rules = {name: rule.kind for name, rule in elsewhere.items()}
+        self.kinds_of_rules |= {rule.id: rule.for_each for rule in inherited}
         self.kinds_of_rules |= {entry["id"]: entry["for_each"] for entry in document.data.get("rules", [])}
         self.problems: list[Problem] = []
 
@@ -99,7 +109,7 @@ class _Reader:
         condition, complaints = read_condition(
             entry[key], (*path, key), self.registry.facts, self.limits,
             kind=entry["for_each"] if entry["for_each"] in kinds else None, kinds=kinds, rules=self.kinds_of_rules,
-            absent=self.absent, program=self.program,
+            absent=self.absent, program=self.program, own=self.own,
         )  # fmt: skip
         self.problems.extend(problem_of(self.document, complaint) for complaint in complaints)
         return condition

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from afield.core.documents import Document, InputError, Problem, check_schema, patched, read_document
 from afield.core.facts.measured import Measured
@@ -15,6 +15,7 @@ from afield.core.facts.world import Key, World
 from afield.core.host.composition import plan_schema
 from afield.core.host.registry import Registry
 from afield.core.host.stated import read_statement
+from afield.core.packs.asking import ask_elsewhere
 from afield.core.packs.claims import claim_records, complete_claims, program_subjects
 from afield.core.packs.confirmed import confirmed_rules
 from afield.core.packs.derived import derived_subjects, failed_kinds
@@ -24,6 +25,9 @@ from afield.core.packs.selecting import days_of
 from afield.core.packs.selection import packs_of_plan
 from afield.core.packs.utc_days import known_utc_days
 from afield.core.rules.complaint import meant
+
+if TYPE_CHECKING:
+    from afield.core.packs.waivers import Waiver
 
 Given = dict[Key, list[Measured]]
 
@@ -41,6 +45,7 @@ class Trip:
         confirmed: keys of the checklist rules that the plan confirms.
         variant: name of the variant, None for the plan itself.
         variants: names of the plan's variants.
+        waivers: the plan's own.
 
     """
 
@@ -53,6 +58,11 @@ class Trip:
     confirmed: set[str] = field(default_factory=set)
     variant: str | None = None
     variants: tuple[str, ...] = ()
+    waivers: tuple[Waiver, ...] = ()
+
+    def all_waivers(self) -> list[Waiver]:
+        """The plan's waivers, then those of its packs."""
+        return [*self.waivers, *(waiver for pack in self.packs for waiver in pack.waivers)]
 
     def days_for(self, pack: Pack) -> list[date]:
         """The days under whose rules the pack judges it."""
@@ -90,6 +100,10 @@ def trip_of(document: Document, folder: Path, registry: Registry, variant: str |
         _raise_if_any([problem for name in variants for problem in _wrong(document, name, schema)])
     packs = packs_of_plan(document, folder, registry)
     _refuse_nothing_to_judge(document, packs)
+    if ask_elsewhere(packs):
+        from afield.core.packs.together import refuse_unjudgeable
+
+        refuse_unjudgeable(packs, registry)
     day = date.fromisoformat(document.data["date"])
     root = Subject("trip", "trip", document.data["trip"], data=document.data, origin=Origin(document, (), folder))
     statement = read_statement(Origin(document, (), folder), schema, root, registry.facts)
@@ -102,7 +116,18 @@ def trip_of(document: Document, folder: Path, registry: Registry, variant: str |
     world = World(registry.facts, registry.kinds, subjects, given, owners=registry.owner_names(), failed_kinds=failed)
     confirmed = confirmed_rules(document, packs)
     variants = tuple(document.data.get("variants", {}))
-    return Trip(document, day, packs, subjects, world, registry, confirmed, variant, variants)
+    waivers = _waivers(document, packs, subjects, registry)
+    return Trip(document, day, packs, subjects, world, registry, confirmed, variant, variants, waivers)
+
+
+def _waivers(
+    document: Document, packs: list[Pack], subjects: Mapping[str, Subject], registry: Registry
+) -> tuple[Waiver, ...]:
+    if not document.data.get("waivers"):
+        return ()
+    from afield.core.packs.waiver_reading import plan_waivers
+
+    return plan_waivers(document, packs, subjects, registry.kinds)
 
 
 def _wrong(document: Document, variant: str, schema: Mapping[str, Any]) -> list[Problem]:

@@ -11,12 +11,17 @@ from afield.core.packs.model import Pack
 from afield.core.rules.limits import Dated
 
 
-def known_utc_days(pack: Pack, world: World, day: date) -> list[date]:
+def known_utc_days(pack: Pack, world: World, day: date, asked: bool = False) -> list[date]:
     """The UTC days that the trip touches, if anything of the pack turns on which they are; [] if they are not known.
 
     They are asked only where it matters: a zone has to be found for them.
+
+    Args:
+        pack, world, day: as judged.
+        asked: they are wanted in any case.
+
     """
-    if pack.date_basis != "utc" or not turns_about(pack, day):
+    if pack.date_basis != "utc" or not (asked or turns_about(pack, day)):
         return []
     telling = [name for name, declared in world.facts.items() if declared.tells_utc_days and declared.kind == "trip"]
     return next((found for name in telling if (found := _told(world, "trip", name))), [])

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from afield.core.facts.measured import Reason
 from afield.core.facts.subjects import Subject
 from afield.core.packs.model import Pack, Rule
 from afield.core.rules.explain import Explanation
 from afield.core.rules.outcomes import CANNOT_TELL, FAILED, NOT_APPLICABLE, PASSED, WORDS
+
+if TYPE_CHECKING:
+    from afield.core.packs.waivers import Waiver
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +26,7 @@ class Verdict:
         explanation: the comparisons; None where none was made.
         day: whose rules and limits were in force.
         confirmed: whether the plan confirms it (checklist rules).
+        waiver: that applies to it; the outcome is the same with and without.
 
     """
 
@@ -33,6 +38,7 @@ class Verdict:
     reason: Reason | None = None
     explanation: Explanation | None = None
     confirmed: bool = False
+    waiver: Waiver | None = None
 
     @property
     def word(self) -> str:

@@ -114,12 +114,18 @@ ALREADY_STATED = ("outside validity", "cannot be computed")
 
 def _by_other_means(verdict: Verdict, reason: Reason, facts: dict[str, Fact]) -> Json | None:
     if reason.code == "to be confirmed":
-        return _entry("confirm", "Confirm it in the plan: add it under `confirmed:`.", input=verdict.rule.key)
+        if reason.settle in (None, verdict.rule.key):
+            return _entry("confirm", "Confirm it in the plan: add it under `confirmed:`.", input=verdict.rule.key)
+        words = f"Confirm {reason.settle} in the plan: add it under `confirmed:`."
+        return _entry("confirm", words, input=reason.settle)
     inner = _innermost(verdict, reason)
     if inner.code in ("no value in force", "versions disagree"):
         return _entry("renew", _renewing(verdict, inner), input=inner.settle, subject=inner.subject)
     if inner.settle is None:
         return None
+    if inner.code == "pack absent":
+        words = f"Name the pack {inner.settle} under `packs:`, or claim a reference of it if it judges a program."
+        return _entry("state", words, input=inner.settle)
     declared = facts.get(inner.settle)
     title = declared.title if declared else inner.settle
     if inner.code in ("plugin absent", "kind absent"):

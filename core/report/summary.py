@@ -7,6 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from afield.core.facts.subjects import Subject, of_kind
+from afield.core.report.statuses import EXIT_CANNOT_TELL, EXIT_CRASH, EXIT_FAILED, EXIT_OK
+from afield.core.report.waivers import waived_lines
 
 Json = dict[str, Any]
 
@@ -16,8 +18,8 @@ CLAIM_WORDS = {
     "failed": "does not count",
     "cannot tell": "cannot tell",
     "not applicable": "not judged",
+    "waived": "counts only by waiver, which the award's manager must confirm",
 }
-EXIT_OK, EXIT_FAILED, EXIT_USAGE, EXIT_CANNOT_TELL, EXIT_CRASH = 0, 1, 2, 3, 4
 
 
 def counts(verdicts: Iterable[Json]) -> dict[str, int]:
@@ -27,9 +29,12 @@ def counts(verdicts: Iterable[Json]) -> dict[str, int]:
 
 
 def joint_outcome(verdicts: Sequence[Json]) -> str:
-    """The outcome of several required verdicts together: failed before cannot tell before passed."""
+    """The outcome of several required verdicts together: failed before cannot tell before passed.
+
+    Of claims too; one that counts by waiver only makes it "waived".
+    """
     outcomes = {verdict["outcome"] for verdict in verdicts}
-    for outcome in ("failed", "cannot tell", "passed"):
+    for outcome in ("failed", "cannot tell", "waived", "passed"):
         if outcome in outcomes:
             return outcome
     return "not applicable"
@@ -58,8 +63,7 @@ def concerns(verdict: Json, claim: Subject, subjects: Mapping[str, Subject]) -> 
 def _claim(
     claim: Subject, verdicts: list[Json], subjects: Mapping[str, Subject], titles: Mapping[str, str | None]
 ) -> Json:
-    outcome = joint_outcome(verdicts)
-    deciding = [verdict for verdict in verdicts if verdict["outcome"] == outcome]
+    outcome, deciding = _deciding(verdicts)
     margins = [verdict["margin"] for verdict in deciding if verdict["margin"]]
     program = subjects[claim.parents["program"]] if claim.parents.get("program") in subjects else None
     wide = [verdict for verdict in deciding if subjects[verdict["subject"]].within("claim") is None]
@@ -73,8 +77,23 @@ def _claim(
         "words": CLAIM_WORDS[outcome],
         "rules": [verdict["rule"] for verdict in deciding],
         "worst_margin": min(margins, key=_worst_first)["words"] if margins else None,
-        "because": _program_wide(wide) if outcome == "failed" else reason,
+        "because": _because(outcome, deciding, wide, reason),
     }
+
+
+def _deciding(verdicts: Sequence[Json]) -> tuple[str, list[Json]]:
+    """The joint outcome of required verdicts, "waived" where only waived ones stand against it, and what decides it."""
+    waived = [verdict for verdict in verdicts if verdict["waived"]]
+    outcome = joint_outcome([verdict for verdict in verdicts if not verdict["waived"]])
+    if waived and outcome in ("passed", "not applicable"):
+        return "waived", waived
+    return outcome, [verdict for verdict in verdicts if verdict["outcome"] == outcome and not verdict["waived"]]
+
+
+def _because(outcome: str, deciding: Sequence[Json], wide: Sequence[Json], reason: str | None) -> str | None:
+    if outcome == "waived":
+        return "; ".join(dict.fromkeys(verdict["title"] for verdict in deciding))
+    return _program_wide(wide) if outcome == "failed" else reason
 
 
 def _program_wide(verdicts: Sequence[Json]) -> str | None:
@@ -133,12 +152,15 @@ def checklist_json(verdicts: Iterable[Json]) -> Json:
 
 
 def beside_claims_json(verdicts: Iterable[Json], labels: Mapping[str, str]) -> list[Json]:
-    """The required rules of the trip itself that failed, or cannot be told: no claim speaks of them."""
+    """The required rules of the trip itself that failed, or cannot be told: no claim speaks of them.
+
+    What is waived stands in a list of its own.
+    """
     open_ones = [
         verdict
         for verdict in verdicts
         if verdict["kind"] == "judge" and verdict["severity"] == "required" and verdict["program"] is None
-        and verdict["outcome"] in ("failed", "cannot tell")
+        and verdict["outcome"] in ("failed", "cannot tell") and not verdict["waived"]
     ]  # fmt: skip
     ordered = sorted(open_ones, key=lambda verdict: verdict["outcome"] != "failed")
     return [{"outcome": verdict["outcome"], "words": _in_a_line(verdict, labels)} for verdict in ordered]
@@ -164,14 +186,16 @@ def summary_json(verdicts: Sequence[Json], labels: Mapping[str, str]) -> Json:
         "outcomes": counts(judged),
         "required": counts(verdict for verdict in judged if verdict["severity"] == "required"),
         "beside_claims": beside_claims_json(verdicts, labels),
+        "waived": waived_lines(verdicts, labels),
         "reasons": reasons_json(verdicts),
         "checklist": checklist,
-        "words": _words(counts(judged), checklist),
+        "words": _words(counts(judged), checklist, sum(bool(verdict["waived"]) for verdict in judged)),
     }
 
 
-def _words(judged: Mapping[str, int], checklist: Json) -> str:
+def _words(judged: Mapping[str, int], checklist: Json, waived: int) -> str:
     told = ", ".join(f"{count} {outcome}" for outcome, count in judged.items())
+    told += f"; {waived} waived" if waived else ""
     items = checklist["confirmed"] + checklist["open"]
     listed = f"; checklist: {checklist['confirmed']} of {items} confirmed" if items else ""
     total = sum(judged.values())
@@ -181,7 +205,8 @@ def _words(judged: Mapping[str, int], checklist: Json) -> str:
 def exit_status(verdicts: Sequence[Json], crashed: bool, strict: bool = False, claims: Sequence[Json] = ()) -> int:
     """The exit status of `check`: 4 something crashed, 1 a required rule failed, 3 one cannot be told, else 0.
 
-    A claim that no required rule judges cannot be told either: "not applicable" is no "passed".
+    A claim that no required rule judges cannot be told either: "not applicable" is no "passed". What is waived counts
+    neither as failed nor as cannot tell, also where open checklist items count.
 
     Args:
         verdicts, claims: of the report.
@@ -192,7 +217,9 @@ def exit_status(verdicts: Sequence[Json], crashed: bool, strict: bool = False, c
     if crashed:
         return EXIT_CRASH
     required = [
-        verdict for verdict in verdicts if verdict["severity"] == "required" and (strict or verdict["kind"] == "judge")
+        verdict
+        for verdict in verdicts
+        if verdict["severity"] == "required" and (strict or verdict["kind"] == "judge") and not verdict["waived"]
     ]
     if any(verdict["outcome"] == "failed" for verdict in required):
         return EXIT_FAILED

@@ -22,7 +22,8 @@ from afield.core.report.overrides import override_words
 from afield.core.report.records import reason_json
 from afield.core.report.settling import negations, settle_json
 from afield.core.report.sources import GRADES, sources_of_verdict
-from afield.core.rules.conditions import FactOf
+from afield.core.report.waivers import waived_json
+from afield.core.rules.conditions import Aggregate, FactOf, VerdictOf
 from afield.core.rules.explain import LeafResult
 from afield.core.rules.outcomes import WORDS
 from afield.core.rules.wording import measure_in_words
@@ -68,6 +69,7 @@ def verdict_json(verdict: Verdict, facts: dict[str, Fact]) -> Json:
         "when": rule.when,
         "evidence": rule.evidence,
         "confirmed": verdict.confirmed,
+        "waived": waived_json(verdict),
     }
 
 
@@ -113,6 +115,8 @@ def _leaf_json(result: LeafResult, facts: dict[str, Fact], negated: bool) -> Jso
     return {
         "fact": measure.name if isinstance(measure, FactOf) else None,
         "kind": declared.kind if declared else None,
+        "verdict": _asked_verdict(result),
+        "counted_by": _counted_by(result),
         "title": declared.title if declared else measure_in_words(measure, facts),
         "comparison": comparison_words(result, negated),
         "limit_name": next((bound.limit for bound in result.bounds if bound.limit), None),
@@ -124,6 +128,20 @@ def _leaf_json(result: LeafResult, facts: dict[str, Fact], negated: bool) -> Jso
         ),
         "reason": reason_json(result.reason),
     }
+
+
+def _asked_verdict(result: LeafResult) -> Json | None:
+    """The verdict that the comparison is about; None for a comparison of something else, or where there is none."""
+    record = result.record
+    if not isinstance(result.leaf.measure, VerdictOf) or record is None or not record.detail:
+        return None
+    return {"rule": record.detail["rule"], "subject": record.detail["subject"]}
+
+
+def _counted_by(result: LeafResult) -> list[str]:
+    """The rules whose verdicts say what counts for a number that is gathered."""
+    gathered = isinstance(result.leaf.measure, Aggregate) and result.record is not None
+    return list(result.record.detail.get("verdicts", ())) if gathered and result.record else []
 
 
 def text_of(verdict: Verdict, decider: LeafResult | None, settle: Json | None) -> str | None:

@@ -39,6 +39,7 @@ def read_condition(
     rules: Mapping[str, str] | None = None,
     absent: tuple[str, ...] = (),
     program: bool = False,
+    own: tuple[str, ...] = (),
 ) -> tuple[Condition | None, list[Complaint]]:
     """The condition and the complaints about it; with any complaint there is no condition.
 
@@ -49,12 +50,14 @@ def read_condition(
         limits: of the pack, by name.
         kind: of the subjects that the rule judges; None skips the check that its facts can be had of them.
         kinds: all that are registered, by name.
-        rules: name -> kind of the subjects that it judges, of all rules in the pack; None skips their check.
+        rules: name -> kind of the subjects that it judges, of all rules in the pack, and of those of other packs that
+            may be named, as "pack/rule"; None skips their check.
         absent: plugins that the pack needs and that are not there; a fact that nothing declares may be theirs.
         program: whether the pack is a program's, which may not ask facts that gather claims.
+        own: ids of the pack and of those that it extends, whose rules go by their bare names.
 
     """
-    reader = _ConditionReader(Vocabulary(facts, limits, kinds or {}, rules, absent, program))
+    reader = _ConditionReader(Vocabulary(facts, limits, kinds or {}, rules, absent, program, own))
     condition = reader.condition(data, path, kind)
     return (None if reader.complaints else condition), reader.complaints
 

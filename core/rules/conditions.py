@@ -31,7 +31,12 @@ class FactOf:
 
 @dataclass(frozen=True, slots=True)
 class VerdictOf:
-    """The outcome of another rule of the pack, as a word, for the same subject or one that encloses it."""
+    """The outcome of another rule, as a word, for the same subject or one that encloses it.
+
+    Attributes:
+        rule: its id, or "pack/rule" for a rule of another pack.
+
+    """
 
     rule: str
 

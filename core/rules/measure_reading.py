@@ -73,10 +73,11 @@ class MeasureReader:
             return FactOf(name, self.known.absent), Target(name, "")
         return self._refused(path, f"no plugin declares a fact {name}", meant(name, self.known.facts_of(kind), "facts"))
 
-    def _verdict(self, name: str, path: Path, kind: str | None) -> Read | None:
-        rules = self.known.rules
+    def _verdict(self, written: str, path: Path, kind: str | None) -> Read | None:
+        name, rules = self.known.local(written), self.known.rules
         if rules is not None and name not in rules:
-            return self._refused(path, f"the pack has no rule {name}", meant(name, rules, "rules"))
+            mine = [rule for rule in rules if "/" not in rule]
+            return self._refused(path, f"the pack has no rule {name}", meant(name, mine, "rules"))
         if rules is not None and not self.known.reaches(kind, rules[name]):
             advice = f"Count it: `count: {rules[name]}, where: {{verdict: {name}, is: passed}}`."
             return self._refused(path, f"{name} is judged for each {rules[name]}, not for a {kind}", advice)

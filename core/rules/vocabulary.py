@@ -20,6 +20,12 @@ class Vocabulary:
     rules: Mapping[str, str] | None
     absent: tuple[str, ...]
     program: bool
+    own: tuple[str, ...] = ()
+
+    def local(self, rule: str) -> str:
+        """The rule's name without its pack, where that is the pack's own or one that it extends."""
+        pack, _, name = rule.rpartition("/")
+        return name if pack in self.own else rule
 
     def reaches(self, from_kind: str | None, kind: str) -> bool:
         """Whether a subject of the first kind is, or lies within, one of the other; True where that is not known."""

@@ -37,6 +37,7 @@ class Golden:
             elif new is None:
                 path.unlink()
             else:
+                path.parent.mkdir(exist_ok=True)
                 path.write_bytes(new.encode("utf-8", "surrogateescape"))
 
 

@@ -18,7 +18,11 @@ Json = dict[str, Any]
 
 
 def rule_meaning(pack: Pack, rule: Rule) -> Json:
-    """All that the rule's verdicts rest on, as plain data; of a limit the figures of every day."""
+    """All that the rule's verdicts rest on, as plain data; of a limit the figures of every day.
+
+    With the days on which the pack waives it, if it does.
+    """
+    waived = [_days(waiver.from_, waiver.until) for waiver in pack.waivers if waiver.rule == rule.key]
     return {
         "judges": pack.judges,
         "date_basis": pack.date_basis,
@@ -30,6 +34,7 @@ def rule_meaning(pack: Pack, rule: Rule) -> Json:
         "decision": rule.decision,
         "days": _days(rule.from_, rule.until),
         "limits": {name: _limit(pack.limits.get(name)) for name in sorted(limits_of(rule))},
+        **({"waived": sorted(waived, key=str)} if waived else {}),
     }
 
 

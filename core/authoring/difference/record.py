@@ -50,6 +50,8 @@ def _rule(difference: RuleDifference) -> Json:
         "rewritten": difference.rewritten,
         "reworded": list(difference.reworded),
         "resourced": list(difference.resourced),
+        "waived": list(difference.waived),
+        "no_longer_waived": list(difference.no_longer_waived),
     }
     if replay is not None:
         found["judged"] = {"cases": replay.cases, "combinations": replay.combinations, "differ": dict(replay.counts)}
@@ -87,6 +89,8 @@ def _rule_lines(rule: Json) -> Iterator[str]:
         return
     if before != after:
         yield f"{head}: severity {before} became {after}"
+    yield from (f"{head}: new waiver: {words}" for words in rule["waived"])
+    yield from (f"{head}: waiver gone: {words}" for words in rule["no_longer_waived"])
     yield from _effect_lines(rule, head)
     for name, words in (("reworded", "reworded"), ("resourced", "re-sourced")):
         if rule[name]:
@@ -105,8 +109,8 @@ def _effect_lines(rule: Json, head: str) -> Iterator[str]:
         before, after = _verdict(example["before"]), _verdict(example["after"])
         yield f"    = For example, this was {before} and is {after}:"
         yield example["case"].rstrip("\n")
-    severity_only = rule["severity"]["before"] != rule["severity"]["after"]
-    if rule["rewritten"] and not rule["examples"] and not severity_only:
+    told = rule["severity"]["before"] != rule["severity"]["after"] or rule["waived"] or rule["no_longer_waived"]
+    if rule["rewritten"] and not rule["examples"] and not told:
         yield f"{head}: written otherwise, and judged alike in all of {of}"
 
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
 
 from afield.core.authoring.difference.meaning import rule_meaning
 from afield.core.authoring.difference.replaying import EFFECTS, Replay, Versions
 from afield.core.authoring.difference.versions import greatest
 from afield.core.authoring.difference.wording import resourced, reworded
-from afield.core.packs.model import SEVERITIES, Rule
+from afield.core.packs.model import SEVERITIES, Pack, Rule
+from afield.core.packs.waivers import Waiver, waiver_words
 
 Progress = Callable[[int, int], None]
 """Told how many rules of how many were judged."""
@@ -25,6 +27,7 @@ class RuleDifference:
         rewritten: whether its meaning is written otherwise, whatever the judging shows.
         reworded, resourced: names of texts, and of what has a source.
         replay: what was judged; None where it is in one version only.
+        waived, no_longer_waived: in words, the waivers that only the newer has, and those that only the older has.
 
     """
 
@@ -35,6 +38,8 @@ class RuleDifference:
     reworded: tuple[str, ...] = ()
     resourced: tuple[str, ...] = ()
     replay: Replay | None = None
+    waived: tuple[str, ...] = ()
+    no_longer_waived: tuple[str, ...] = ()
 
     @property
     def rule(self) -> Rule:
@@ -50,7 +55,8 @@ class RuleDifference:
             return "added"
         if self.after is None:
             return "removed"
-        return "changed" if self.effects or self.rewritten or self.reworded or self.resourced else None
+        told = (self.effects, self.rewritten, self.reworded, self.resourced, self.waived, self.no_longer_waived)
+        return "changed" if any(told) else None
 
     @property
     def is_looser(self) -> bool:
@@ -84,10 +90,13 @@ def _difference(versions: Versions, before: Rule | None, after: Rule | None) -> 
         return RuleDifference(before, after)
     rewritten = rule_meaning(versions.old, before) != rule_meaning(versions.new, after)
     replay = versions.replayed(before, after, grid=rewritten)
-    found = {*replay.effects, *_severity_effects(before, after)}
+    waivers, others = _waivers(versions.new, after), _waivers(versions.old, before)
+    found = {*replay.effects, *_severity_effects(before, after), *_waiver_effects(versions, before, after)}
     return RuleDifference(
         before, after, tuple(effect for effect in EFFECTS if effect in found), rewritten,
         tuple(reworded(before, after)), tuple(resourced(versions.old, before, versions.new, after)), replay,
+        tuple(words for words in waivers if words not in others),
+        tuple(words for words in others if words not in waivers),
     )  # fmt: skip
 
 
@@ -95,6 +104,25 @@ def _severity_effects(before: Rule, after: Rule) -> Iterator[str]:
     if before.severity != after.severity:
         milder = SEVERITIES.index(after.severity) > SEVERITIES.index(before.severity)
         yield "looser" if milder else "stricter"
+
+
+def _waiver_effects(versions: Versions, before: Rule, after: Rule) -> Iterator[str]:
+    """A waiver changes no verdict, but lets through what it covers; no replay of cases shows that."""
+    earlier = [waiver for waiver in versions.old.waivers if waiver.rule == before.key]
+    later = [waiver for waiver in versions.new.waivers if waiver.rule == after.key]
+    days = {day for waiver in (*earlier, *later) for day in (waiver.from_ or date.min, waiver.until)}
+    changes = {(_covered(earlier, day), _covered(later, day)) for day in days}
+    yield from ["looser"] if (False, True) in changes else []
+    yield from ["stricter"] if (True, False) in changes else []
+
+
+def _waivers(pack: Pack, rule: Rule) -> list[str]:
+    """What waives the rule, whichever version of the pack says so."""
+    return [waiver_words(replace(waiver, by=None)) for waiver in pack.waivers if waiver.rule == rule.key]
+
+
+def _covered(waivers: Sequence[Waiver], day: date) -> bool:
+    return any(waiver.covers([day]) for waiver in waivers)
 
 
 def demanded_by(differences: list[RuleDifference]) -> str:

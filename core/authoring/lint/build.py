@@ -17,12 +17,14 @@ from afield.core.authoring.lint.overlapping import overlap_findings
 from afield.core.authoring.lint.sides import side_findings
 from afield.core.authoring.lint.sweeping import date_findings
 from afield.core.authoring.lint.trying import case_findings
+from afield.core.authoring.lint.waivers import waiver_findings
 from afield.core.authoring.lint.wording import text_findings
 from afield.core.host.registry import Registry
 from afield.core.packs.model import Pack
 
 CHECKS = (
     name_findings, source_findings, text_findings, case_findings, side_findings, date_findings, overlap_findings,
+    waiver_findings,
 )  # fmt: skip
 
 

@@ -14,6 +14,7 @@ from afield.core.authoring.rulebook.tables import fact_rows, limit_rows, referen
 from afield.core.host.registry import Registry
 from afield.core.packs.model import SEVERITIES, STAGES, Pack, Rule
 from afield.core.packs.origins import limit_change_words, severity_change_words
+from afield.core.packs.waivers import waiver_words
 from afield.core.report.overrides import limit_names
 
 Json = dict[str, Any]
@@ -113,7 +114,8 @@ def _writer(rule: Rule, pack: Pack) -> str | None:
 
 
 def _whose(rule: Rule, pack: Pack) -> Iterator[str]:
-    """Whose severity and limits the rule has, where they stand in place of another pack's."""
+    """Whose severity and limits the rule has, where they stand in place of another pack's; and by whom it is waived."""
+    yield from (sentence(waiver_words(waiver)) for waiver in pack.waivers if waiver.rule == rule.key)
     if rule.change:
         yield sentence(severity_change_words(rule.change))
     for name in limit_names(rule):

@@ -120,7 +120,9 @@ class Speaker:
         return kind.title if kind and kind.title else name
 
     def rule_title(self, name: str) -> str:
-        """The title of a rule of the pack."""
+        """The title of a rule of the pack, or of another pack whose verdict it asks for."""
+        if name in self.pack.elsewhere:
+            return f"{self.pack.elsewhere[name].title} (pack {name.partition('/')[0]})"
         return next((rule.title for rule in self.pack.rules if rule.id == name), name)
 
 

@@ -38,7 +38,8 @@ def _likeness(verdict: Entry) -> Any:
     if has_figures(verdict):
         return verdict["rule"], verdict["subject"]
     reason = verdict["reason"]["text"] if verdict["reason"] else None
-    return verdict["rule"], verdict["outcome"], reason, tuple(verdict["warnings"])
+    waived = verdict["waived"]["words"] if verdict.get("waived") else None
+    return verdict["rule"], verdict["outcome"], reason, tuple(verdict["warnings"]), waived
 
 
 def _row(verdicts: Sequence[Entry]) -> Row:

@@ -98,6 +98,8 @@ def verdict_lines(
 
     """
     yield f"  {verdict['outcome']:<16}{verdict['title']}"
+    if verdict.get("waived"):
+        yield f"{INDENT}{verdict['waived']['words']}"
     if verdict["outcome"] != "not applicable":
         yield from [f"{INDENT}{figures_in_words(verdict)}"] if has_figures(verdict) else []
     yield from (f"{INDENT}{line}" for line in readings)
@@ -154,6 +156,8 @@ def _closing(report: Json) -> Iterator[str]:
     summary = report["summary"]
     for open_one in summary["beside_claims"]:
         yield f"required, {open_one['outcome']}: {open_one['words']}"
+    for waived in summary["waived"]:
+        yield f"{waived['outcome']}, waived: {waived['words']}"
     yield summary["words"]
     for reason in summary["reasons"]:
         yield f"  {reason['outcome']}, {reason['count']} x: {reason['text']}"
@@ -167,3 +171,6 @@ def _warnings(report: Json) -> Iterator[str]:
     for warning in report["warnings"]:
         place = f"{warning['place']}: " if warning["place"] else ""
         yield f"warning: {place}{warning['what']}; {warning['do']}"
+    for waiver in report["waivers"]:
+        if waiver["note"]:
+            yield f"note: {waiver['where']}: {waiver['note']}"

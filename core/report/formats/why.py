@@ -29,6 +29,8 @@ def why_tree(report: Json, verdict: Json) -> Node:
     """The tree of one verdict."""
     label = next((subject["label"] for subject in report["subjects"] if subject["key"] == verdict["subject"]), "")
     root = Node(f"{verdict['outcome']}: {verdict['title']} ({verdict['rule']}, for {label})")
+    if verdict.get("waived"):
+        root.children.append(Node(verdict["waived"]["words"], [Node(f"written at {verdict['waived']['where']}")]))
     if verdict["why"]:
         root.children.append(Node(f"why the rule is there: {verdict['why']}"))
     if verdict["reason"]:
@@ -53,8 +55,28 @@ def _leaf_node(leaf: Json, report: Json, verdict: Json) -> Node:
     if leaf["fact"]:
         of = holder(report, verdict["subject"], leaf["kind"])
         node.children += [_fact_node(report, of, leaf["fact"], set())]
+    node.children += _verdict_nodes(report, leaf.get("verdict"))
+    node.children += [Node(_counts_of(report, rule)) for rule in leaf.get("counted_by", ())]
     node.children += _limit_nodes(report, verdict, leaf["limit_name"])
     return node
+
+
+def _verdict_nodes(report: Json, asked: Json | None) -> list[Node]:
+    """The verdict that a comparison is about, with what it rests on in turn."""
+    found = [
+        verdict
+        for verdict in report["verdicts"]
+        if asked is not None and (verdict["rule"], verdict["subject"]) == (asked["rule"], asked["subject"])
+    ]
+    return [why_tree(report, verdict) for verdict in found]
+
+
+def _counts_of(report: Json, rule: str) -> str:
+    """How often a rule, whose verdicts say what counts, has each outcome."""
+    found = [verdict for verdict in report["verdicts"] if verdict["rule"] == rule]
+    outcomes = [verdict["outcome"] for verdict in found]
+    told = ", ".join(f"{outcomes.count(outcome)} {outcome}" for outcome in dict.fromkeys(outcomes))
+    return f"verdicts on {found[0]['title']} ({rule}): {told}" if found else f"no verdicts on {rule}"
 
 
 def _fact_node(report: Json, subject: str, name: str, seen: set[tuple[str, str]]) -> Node:

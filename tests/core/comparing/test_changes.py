@@ -20,12 +20,12 @@ def test_a_verdict_that_changes_comes_with_its_margins(house: Any) -> None:
         {
             "label": "the plan", "outcome": "passed", "severity": "required",
             "measured": "1.00 m ± 0.05 m (95 %; 3.28 ft ± 0.16 ft)", "limit": "at least 0.5 m (1.6 ft)",
-            "margin": "0.50 m (1.64 ft) of room", "because": None,
+            "margin": "0.50 m (1.64 ft) of room", "because": None, "waived": None,
         },
         {
             "label": "long-ladder", "outcome": "failed", "severity": "required",
             "measured": "0.20 m ± 0.05 m (95 %; 0.66 ft ± 0.16 ft)", "limit": "at least 0.5 m (1.6 ft)",
-            "margin": "0.30 m (0.99 ft) short", "because": None,
+            "margin": "0.30 m (0.99 ft) short", "because": None, "waived": None,
         },
     ]  # fmt: skip
     assert (changes["only"], changes["checklist"]) == ([], [])

@@ -21,6 +21,7 @@ def verdict(outcome: str, severity: str = "required", kind: str = "judge") -> di
     return {
         "outcome": outcome, "severity": severity, "kind": kind, "reason": None if told else reason,
         "title": "The rule", "program": None, "subject": "trip", "margin": None,
+        "waived": None,
     }  # fmt: skip
 
 
