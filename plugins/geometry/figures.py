@@ -10,6 +10,7 @@ from typing import Any
 
 from afield.plugins.geometry import strokes
 from afield.plugins.geometry.labels import Box, Label, Placer, along
+from afield.plugins.geometry.map_zones import doubtful, edges_drawn, ground_of, zones_of
 from afield.plugins.geometry.scales import furniture
 from afield.plugins.geometry.sheet import MAP_WIDTH, SMALL_WIDTH, Sheet
 from afield.plugins.geometry.strokes import number, path_data, stroked, symbol_at, words
@@ -63,7 +64,9 @@ def framed(
     `ground` is drawn above the places' ground and below the grid.
     """
     areas = [reference for reference in references if reference["kind"] == "area"]
-    below = "".join(bands(references, sheet)) + "".join(outsides(areas, sheet)) + ground
+    below = (
+        "".join(bands(references, sheet)) + "".join(outsides(areas, sheet)) + doubtful(zones_of(areas), sheet) + ground
+    )
     drawn = "".join(layer.drawn for layer in reversed(layers))
     hatchings = "".join(strokes.hatching(f"{sheet.name}-hatch-{index}", index) for index in range(len(areas)))
     return (
@@ -93,7 +96,7 @@ def outsides(areas: Sequence[Mapping[str, Any]], sheet: Sheet) -> Iterator[str]:
     corners = [(beyond.west, beyond.south), (beyond.east, beyond.south), (beyond.east, beyond.north)]
     frame = path_data([sheet.at(corner) for corner in [*corners, (beyond.west, beyond.north)]], closed=True)
     for index, area in enumerate(areas):
-        rings = [ring_within(ring, beyond) for polygon in area["areas"] for ring in polygon]
+        rings = [ring_within(ring, beyond) for polygon in ground_of(area) for ring in polygon]
         holes = "".join(path_data(sheet.thinned(ring), closed=True) for ring in rings if len(ring) > 2)
         yield f'<path d="{frame}{holes}" fill="url(#{sheet.name}-hatch-{index})" fill-rule="evenodd"/>'
 
@@ -120,6 +123,18 @@ def reference_layers(references: Sequence[Mapping[str, Any]], sheet: Sheet) -> I
         drawn += "".join(symbol_at(strokes.POINT_SYMBOL, *point) for point in points)
         anchors = (*points, *covers[:: max(1, len(covers) // 14)])
         yield Layer(drawn, covers, str(reference["title"]) if anchors else "", anchors)
+    for zone in zones_of(references):
+        yield from _zone_layers(zone, sheet)
+
+
+def _zone_layers(zone: Mapping[str, Any], sheet: Sheet) -> Iterator[Layer]:
+    """The sure and the possible edge of a summit's ground, and the summit."""
+    for name, drawn, runs in edges_drawn(zone, sheet):
+        covers = tuple(point for run in runs for point in along(run) if sheet.frame.around(*point))
+        yield Layer(drawn, covers, name if covers else "", covers[:: max(1, len(covers) // 14)])
+    if sheet.window.holds(zone["summit"]):
+        summit = sheet.at(zone["summit"])
+        yield Layer(symbol_at(strokes.SUMMIT_SYMBOL, *summit), _around(summit), "summit", (summit,))
 
 
 def _reference_lines(reference: Mapping[str, Any], d: str, sheet: Sheet) -> str:
@@ -166,11 +181,15 @@ def part_layer(part: Mapping[str, Any], sheet: Sheet) -> Layer:
             stroked(_circle(path[0], radius), min(width, 2.0), dash=dash, extra=about), ring, part["name"], ring
         )
     if len(path) == 1:
-        corners = tuple((path[0][0] + right * 5, path[0][1] + down * 5) for right in (-1, 0, 1) for down in (-1, 0, 1))
-        return Layer(symbol_at(strokes.symbol_of(part["role"]), *path[0]), corners, part["name"], (path[0],))
+        return Layer(symbol_at(strokes.symbol_of(part["role"]), *path[0]), _around(path[0]), part["name"], (path[0],))
     closed = part["shape"] == "polygon"
     covers = tuple(along([*path, path[0]] if closed else path))
     return Layer(stroked(path_data(path, closed), width, dash=dash, extra=about), covers, part["name"], _spread(covers))
+
+
+def _around(point: tuple[float, float]) -> tuple[tuple[float, float], ...]:
+    """What a symbol covers."""
+    return tuple((point[0] + right * 5, point[1] + down * 5) for right in (-1, 0, 1) for down in (-1, 0, 1))
 
 
 def _spread(points: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from afield.plugins.geometry.map_afloat import AFLOAT, parts_afloat
 from afield.plugins.geometry.map_records import Facts, claim_words, declination_deg, known, only
 from afield.plugins.geometry.map_references import WORST, references_of, rounded, worst_points
 from afield.plugins.geometry.map_views import views
+from afield.plugins.geometry.map_zones import ZONE, with_zone
 from afield.plugins.geometry.pacing import paced, seen_from_position
 from afield.plugins.geometry.position_form import coarse_words
 from afield.plugins.geometry.windows import Window
@@ -19,6 +21,8 @@ WANTS = (
     "reference.shape",
     "reference.title",
     "program.corridor",
+    AFLOAT,
+    ZONE,
     *WORST,
 )
 
@@ -26,8 +30,9 @@ WANTS = (
 def map_data(facts: Facts) -> dict[str, Any] | None:
     """The map's JSON (schemas/sections/map.json), all lengths in metres; None if there is nothing to draw."""
     needle = declination_deg(facts)
-    parts = [part_drawn(record["value"], needle) for record in known(facts, "part.outline").values()]
-    references = references_of(facts)
+    outlines = [record["value"] for record in known(facts, "part.outline").values()]
+    parts = parts_afloat([part_drawn(outline, needle) for outline in outlines], facts)
+    references = [with_zone(reference, facts) for reference in references_of(facts)]
     if not parts and not references:
         return None
     data: dict[str, Any] = {
@@ -38,13 +43,25 @@ def map_data(facts: Facts) -> dict[str, Any] | None:
         "worst": list(worst_points(facts)),
     }
     shown = views(data)
-    return {**data, "worst": _on_the_map(data["worst"], shown["close"]), **shown, "notes": _notes(facts)}
+    worst = _named_once(_on_the_map(data["worst"], shown["close"]))
+    return {**data, "worst": worst, **shown, "notes": _notes(facts)}
 
 
 def _on_the_map(worst: Sequence[Mapping[str, Any]], close: Mapping[str, Any]) -> list[Mapping[str, Any]]:
     """Those whose line to the place lies on the map; a boundary far away is no reason to mark a part."""
     window = Window(**close["window"])
     return [each for each in worst if each["nearest"] is None or window.holds(each["nearest"])]
+
+
+def _named_once(worst: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """Those that have one point and one name are named once on the drawing; the key tells them apart."""
+    seen: list[tuple[Any, str]] = []
+    told = []
+    for each in worst:
+        mark = (each["point"], each["label"])
+        told.append({**each, "label": ""} if mark in seen else each)
+        seen.append(mark)
+    return told
 
 
 def _position(facts: Facts) -> dict[str, Any] | None:

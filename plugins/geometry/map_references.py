@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
+from afield.plugins.geometry.map_afloat import name_afloat
 from afield.plugins.geometry.map_records import Facts, Record, claim_words, known
 from afield.plugins.geometry.pacing import paced
 from afield.plugins.geometry.windows import Point
@@ -97,11 +98,11 @@ def worst_points(facts: Facts) -> Iterator[dict[str, Any]]:
         for key, record in known(facts, name).items():
             detail = record.get("detail") or (record.get("displaced") or {}).get("detail") or {}
             if detail.get("point") and detail.get("part"):
-                nearest = detail.get("nearest")
+                nearest, afloat = detail.get("nearest"), name_afloat(facts)
                 yield {
                     "claim": key,
                     "point": rounded(detail["point"]),
                     "nearest": rounded(nearest) if nearest else None,
-                    "label": f"{label}: {detail['part']}",
-                    "words": f"{detail['part']} {words} {title_of(key, facts)}",
+                    "label": label if afloat else f"{label}: {detail['part']}",
+                    "words": f"{afloat or detail['part']} {words} {title_of(key, facts)}",
                 }

@@ -10,6 +10,8 @@ from afield.plugins.geometry.pacing import FOOT_M, paced
 from afield.plugins.geometry.windows import Point, Window, bounds, nearest_on_path, proportioned, round_step
 
 LEAST_SPAN_M = 20.0
+LONGEST_BAR = 0.4
+"""Of the map's width."""
 NEAR = 1.5
 """A boundary within this many spans of the station is drawn on the map itself; a farther one on the overview."""
 
@@ -32,7 +34,8 @@ def views(data: Mapping[str, Any]) -> dict[str, Any]:
         corner for boundary in near for corner in [boundary.point, *_around(boundary.point, boundary.band_m, reach)]
     ]
     close = proportioned(station.with_points(shown).padded(station.span * 0.12))
-    return {"close": view_of(close), "wide": _wide(close, [boundary.point for boundary in boundaries])}
+    summits = [reference["zone"]["summit"] for reference in data["references"] if reference.get("zone")]
+    return {"close": view_of(close), "wide": _wide(close, [*(boundary.point for boundary in boundaries), *summits])}
 
 
 def _wide(close: Window, points: Sequence[Point]) -> dict[str, Any] | None:
@@ -79,7 +82,13 @@ def view_of(window: Window) -> dict[str, Any]:
     return {
         "window": {"west": west, "south": south, "east": east, "north": north},
         "grid_m": grid_m,
-        "scale_m": round_step(window.width, 4),
-        "scale_ft": round_step(window.width / FOOT_M, 4),
+        "scale_m": _bar(window.width),
+        "scale_ft": _bar(window.width / FOOT_M),
         "words": f"one square is {paced(grid_m)}",
     }
+
+
+def _bar(width: float) -> float:
+    """Length of a scale bar, in the unit of the width; a longer one would run into the compass beside it."""
+    length = round_step(width, 4)
+    return length if length <= LONGEST_BAR * width else round_step(width, 8)

@@ -13,14 +13,21 @@ def map_text(data: Mapping[str, Any]) -> str:
 
 def _map_lines(data: Mapping[str, Any]) -> Iterator[str]:
     for part in data["parts"]:
-        height = f", {part['height']} high" if part["height"] else ""
-        yield f"{part['name']} ({part['role']}{height}): {part['where']}"
+        yield f"{part['name']}{_described(part)}: {part['where']}"
     for reference in data["references"]:
         yield f"{reference['title']}: {reference['words']}"
     yield from (worst["words"] for worst in data["worst"])
     if data["position"]:
         yield data["position"]["words"]
     yield from data["notes"]
+
+
+def _described(part: Mapping[str, Any]) -> str:
+    """Role and height in brackets; nothing for what is called by its role."""
+    if part["role"] == part["name"] and not part["height"]:
+        return ""
+    height = f", {part['height']} high" if part["height"] else ""
+    return f" ({part['role']}{height})"
 
 
 def coordinates_text(data: Mapping[str, Any]) -> str:

@@ -34,6 +34,7 @@ SYMBOLS = {
 }
 OTHER_SYMBOL = f'<path d="M0 -7L7 0L0 7L-7 0Z" {OUTLINED}/>'
 POINT_SYMBOL = f'<circle r="7" {OUTLINED}/><circle r="2.5" fill="#000"/>'
+SUMMIT_SYMBOL = f'<path d="M0 -8L8 6H-8Z" {OUTLINED}/><circle r="2" cy="1" fill="#000"/>'
 NEAREST_SYMBOL = f'<circle r="3.5" {OUTLINED}/>'
 WORST_SYMBOL = "".join(
     f'<circle r="9" fill="none" stroke="{colour}" stroke-width="{width}"/>' for colour, width in (("#fff", 5), (INK, 2))
@@ -93,6 +94,12 @@ def hatching(name: str, index: int) -> str:
     )
 
 
+def dotting(name: str) -> str:
+    """A pattern of dots, which lies on any hatching and still reads."""
+    dots = "".join(f'<circle cx="{x}" cy="{y}" r="1" fill="{INK}"/>' for x, y in ((2.5, 2.5), (7.5, 7.5)))
+    return f'<pattern id="{name}" width="10" height="10" patternUnits="userSpaceOnUse">{dots}</pattern>'
+
+
 def swatch(content: str) -> Callable[[Mapping[str, Any]], str]:
     """A sample for the key of a drawing, 44 by 20 units."""
     size = 'viewBox="0 0 44 20" width="44" height="20" aria-hidden="true"'
@@ -116,6 +123,13 @@ def _hatch_swatch(index: int) -> Callable[[Mapping[str, Any]], str]:
     return swatch(f'{hatching(name, index)}<rect x="4" y="1" width="36" height="17" fill="url(#{name})"/>{boundary}')
 
 
+def _zone_swatch() -> Callable[[Mapping[str, Any]], str]:
+    places = [(18, 4), (26, 4), (22, 10), (18, 16), (26, 16)]
+    dots = "".join(f'<circle cx="{x}" cy="{y}" r="1" fill="{INK}"/>' for x, y in places)
+    sure, possible = stroked("M14 1V19", 1.8), stroked("M31 1V19", 1.6, dash="2 4")
+    return swatch(f"{dots}{sure}{possible}")
+
+
 def swatches() -> dict[str, Callable[[Mapping[str, Any]], str]]:
     """The samples of the key by name: "part ROLE SHAPE", "area INDEX", "line", "corridor", "point" and so on."""
     parts = {f"part {role} {shape}": _part_swatch(role, shape) for role in ROLES for shape in SHAPES}
@@ -130,5 +144,6 @@ def swatches() -> dict[str, Callable[[Mapping[str, Any]], str]]:
         "corridor": swatch(band),
         "point": swatch(symbol_at(POINT_SYMBOL, 22, 10)),
         "position": swatch(circle),
+        "zone": _zone_swatch(),
         "worst": swatch(symbol_at(WORST_SYMBOL, 22, 10)),
     }

@@ -10,6 +10,7 @@ from afield.core.api import CannotTell, Estimate, Fact, Piece, Tool, fact
 from afield.plugins.geometry.margin_facts import DETAIL, GROUND
 from afield.plugins.geometry.reference_facts import SUPPLY_GEOMETRY, Place
 from afield.plugins.geometry.station_facts import Outline, Position
+from afield.plugins.geometry.summit_shapes import FACTS as SHAPES
 
 if TYPE_CHECKING:
     from afield.plugins.geometry.computations.plane import Plane
@@ -136,6 +137,15 @@ def station_height(station_height_reading: Piece) -> Estimate:
     return height_of(station_height_reading)
 
 
+@fact(
+    "station.height_measured", kind="trip", type="bool", title="whether a height of the station is stated", exact=True,
+    optional=["station_height_reading"],
+)  # fmt: skip
+def station_height_measured(station_height_reading: Piece | None) -> bool:
+    """Whether the plan states a height of the operating position: it may decide in place of a terrain grid."""
+    return station_height_reading is not None
+
+
 @fact("summit.height_below", kind="claim", unit="m", title="height of the station below the summit",
       below_zero="above", tool=ALTIMETER, stands_on=GROUND)  # fmt: skip
 def summit_height_below(summit_elevation: float, station_height: float) -> Estimate:
@@ -161,6 +171,8 @@ FACTS: list[Fact] = [
     place_margin_inside_zone,
     summit_elevation,
     station_height,
+    station_height_measured,
     summit_height_below,
+    *SHAPES,
     *PROGRAM_FACTS,
 ]

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 ORDER = (
-    "language", "quantities", "documents", "facts", "host", "rules", "packs", "placing", "report", "report.formats",
-    "briefing", "comparing", "engine", "api", "authoring", "authoring.plugins", "authoring.lint",
+    "frozen", "language", "quantities", "documents", "facts", "host", "rules", "packs", "placing", "report",
+    "report.formats", "briefing", "comparing", "engine", "api", "authoring", "authoring.plugins", "authoring.lint",
     "authoring.sampling", "authoring.mutation", "authoring.difference", "authoring.scaffold", "authoring.rulebook",
     "cli", "testing",
 )  # fmt: skip

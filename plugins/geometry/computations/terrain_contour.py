@@ -25,6 +25,8 @@ _APART = {9: [_ONE_CORNER[1], _ONE_CORNER[8]], 6: [_ONE_CORNER[2], _ONE_CORNER[4
 _JOINED = {9: [_ONE_CORNER[2][::-1], _ONE_CORNER[4][::-1]], 6: [_ONE_CORNER[1][::-1], _ONE_CORNER[8][::-1]]}
 
 Ring = NDArray[np.float64]
+MOST_OF_NOTHING = 3
+"""Points of a closed ring that holds no ground: one post at the level, or two."""
 
 
 def summit_rings(inside: Bools, heights: Floats, level: float, connectivity: str) -> list[Ring]:
@@ -43,7 +45,14 @@ def summit_rings(inside: Bools, heights: Floats, level: float, connectivity: str
     order = np.argsort(begin)
     following = order[np.searchsorted(begin, finish, sorter=order)]
     points = _crossings(begin, heights, level)
-    return [points[np.array(ring)] for ring in _rings(following.tolist())]
+    rings = [_distinct(points[np.array(ring)]) for ring in _rings(following.tolist())]
+    return [ring for ring in rings if len(ring) > MOST_OF_NOTHING]
+
+
+def _distinct(ring: Ring) -> Ring:
+    """A ring without repeated points: a post exactly at the level is met by the cuts of several cells."""
+    moved = np.any(ring[1:] != ring[:-1], axis=1)
+    return np.concatenate([ring[:1], ring[1:][moved]])
 
 
 def _cuts(inside: Bools, heights: Floats, level: float, connectivity: str) -> tuple[Ints, Ints]:

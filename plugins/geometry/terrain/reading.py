@@ -25,9 +25,7 @@ def read_grid(path: Path, shown: str, heights_in: str | None) -> Grid:
     """
     head = _head(path, shown)
     if head.startswith(TIFF):
-        from afield.plugins.geometry.terrain.raster import read_raster
-
-        return read_raster(path, shown, "GTiff", heights_in)
+        return _tiff(path, shown, heights_in)
     if head.lstrip().lower().startswith(b"ncols"):
         from afield.plugins.geometry.terrain.raster import read_raster
 
@@ -37,6 +35,17 @@ def read_grid(path: Path, shown: str, heights_in: str | None) -> Grid:
 
         return read_npz(path, shown, heights_in)
     raise GeoFileError(f"{shown}: this is not a terrain grid", KINDS)
+
+
+def _tiff(path: Path, shown: str, heights_in: str | None) -> Grid:
+    from afield.plugins.geometry.terrain.plain_tiff import read_plain
+
+    plain = read_plain(path, shown, heights_in)
+    if plain is not None:
+        return plain
+    from afield.plugins.geometry.terrain.raster import read_raster
+
+    return read_raster(path, shown, "GTiff", heights_in)
 
 
 def _head(path: Path, shown: str) -> bytes:

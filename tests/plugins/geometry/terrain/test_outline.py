@@ -190,3 +190,27 @@ def test_an_area_at_the_last_post_is_refused() -> None:
     assert str(caught.value) == (
         "an area that reaches the last post of its grid has no outline there: pad the grid first"
     )
+
+
+@given(st.integers(0, 500), st.integers(2, 8))
+@settings(max_examples=60, deadline=None)
+def test_posts_exactly_at_the_level_repeat_no_point_and_leave_the_area(seed: int, level: int) -> None:
+    heights = np.round(hills(seed))
+    post = np.unravel_index(np.argmax(heights), heights.shape)
+    assume(heights[post] > level)
+    found = outlined(grid_of(heights), int(post[0]), int(post[1]), float(level), "edge", False)
+    for ring in found.rings:
+        assert (ring[0] == ring[-1]).all()
+        assert (ring[1:] != ring[:-1]).any(axis=1).all()
+        assert shapely.Polygon(ring).area > 0
+    just_below = shape_of(heights, (int(post[0]), int(post[1])), level - 1e-4, "edge")
+    assert shapely.union_all([shapely.Polygon(r[0], r[1:]) for r in assembled(found.rings)]).area == pytest.approx(
+        just_below.area, abs=0.05
+    )
+
+
+def test_one_post_at_the_level_is_no_ground() -> None:
+    heights = np.zeros((5, 5))
+    heights[2, 2] = 10
+    found = outlined(grid_of(heights), 2, 2, 10.0, "edge", False)
+    assert (found.rings, found.posts) == ([], 1)
