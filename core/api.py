@@ -2,46 +2,48 @@
 
 from __future__ import annotations
 
+from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from afield.core.documents import (
-    Document,
-    InputError,
-    Place,
-    Problem,
-    WrittenFloat,
-    did_you_mean,
-    quoted_list,
-    read_document,
-    read_text,
-)
-from afield.core.documents.marks import Marks
-from afield.core.documents.naming import named_as_given
+from afield.core.documents.places import InputError, Place, Problem
 from afield.core.documents.writing import UsageError, refuse_standing, write_all
 from afield.core.facts.declarations import Each, Fact, Kind, Tool, fact
-from afield.core.facts.measured import CannotTell, Estimate, Measured
 from afield.core.facts.subjects import Origin, Piece, Subject, slug
-from afield.core.host.hookspecs import Command, Comparison, Fragment, Question, Section, hookimpl
+from afield.core.frozen import frozen
+from afield.core.host.hookspecs import Command, Comparison, Fragment, Question, Section, Solution, Solver, hookimpl
+from afield.core.host.parameters import Argument, Option
 from afield.core.language import _, day_in_words, local_digits, marked, ngettext
-from afield.core.quantities import (
-    QuantityError,
-    amount_in,
-    convert,
-    parse_quantity,
-    printed,
-    printed_both,
-    trimmed,
-)
 
 if TYPE_CHECKING:
     from afield.core.briefing.page import style_sheet, unbroken
-    from afield.core.documents import check_schema
+    from afield.core.documents import (
+        Document,
+        WrittenFloat,
+        check_schema,
+        did_you_mean,
+        quoted_list,
+        read_document,
+        read_text,
+    )
+    from afield.core.documents.marks import Marks
+    from afield.core.documents.naming import named_as_given
     from afield.core.engine import Engine, altered, compare, judge, load, report, solve
+    from afield.core.facts.measured import CannotTell, Estimate, Measured
     from afield.core.placing import EVERYWHERE, NOWHERE, Asked, Bounded, Sought, both
+    from afield.core.quantities import (
+        QuantityError,
+        amount_in,
+        convert,
+        parse_quantity,
+        printed,
+        printed_both,
+        trimmed,
+    )
 
 __all__ = [
     "EVERYWHERE",
     "NOWHERE",
+    "Argument",
     "Asked",
     "Bounded",
     "CannotTell",
@@ -57,6 +59,7 @@ __all__ = [
     "Kind",
     "Marks",
     "Measured",
+    "Option",
     "Origin",
     "Piece",
     "Place",
@@ -64,6 +67,8 @@ __all__ = [
     "QuantityError",
     "Question",
     "Section",
+    "Solution",
+    "Solver",
     "Sought",
     "Subject",
     "Tool",
@@ -79,6 +84,7 @@ __all__ = [
     "day_in_words",
     "did_you_mean",
     "fact",
+    "frozen",
     "hookimpl",
     "judge",
     "load",
@@ -102,27 +108,25 @@ __all__ = [
     "write_all",
 ]
 
-_PLACING = ("EVERYWHERE", "NOWHERE", "Asked", "Bounded", "Sought", "both")
-_PAGES = ("style_sheet", "unbroken")
-_LAZY = ("Engine", "altered", "compare", "judge", "load", "report", "solve")
+_LATER = {
+    "briefing.page": ("style_sheet", "unbroken"),
+    "documents": (
+        "Document", "WrittenFloat", "check_schema", "did_you_mean", "quoted_list", "read_document", "read_text",
+    ),
+    "documents.marks": ("Marks",),
+    "documents.naming": ("named_as_given",),
+    "engine": ("Engine", "altered", "compare", "judge", "load", "report", "solve"),
+    "facts.measured": ("CannotTell", "Estimate", "Measured"),
+    "placing": ("EVERYWHERE", "NOWHERE", "Asked", "Bounded", "Sought", "both"),
+    "quantities": (
+        "QuantityError", "amount_in", "convert", "parse_quantity", "printed", "printed_both", "trimmed",
+    ),
+}  # fmt: skip
+"""Part of core -> its names that are imported when first asked for, so that registering a plugin stays cheap."""
 
 
 def __getattr__(name: str) -> Any:
-    """The engine, and jsonschema, are imported when first asked for, so that registering a plugin stays cheap."""
-    if name == "check_schema":
-        from afield.core import documents
-
-        return documents.check_schema
-    if name in _PLACING:
-        from afield.core import placing
-
-        return getattr(placing, name)
-    if name in _PAGES:
-        from afield.core.briefing import page
-
-        return getattr(page, name)
-    if name in _LAZY:
-        from afield.core import engine
-
-        return getattr(engine, name)
+    for part, names in _LATER.items():
+        if name in names:
+            return getattr(import_module(f"afield.core.{part}"), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from afield.core.documents import InputError
-from afield.core.host.loading import Host, installed_host
+from afield.core.host.loading import Host, PluginInfo, installed_host
 from afield.core.host.registry import Registry, registry_of
 
 if TYPE_CHECKING:
@@ -39,8 +39,13 @@ class Engine:
 
     @cached_property
     def sections(self) -> list[Section]:
-        """The plugins' sections of the briefing."""
-        return [section for _, sections in self.host.results("afield_sections") for section in sections]
+        """The plugins' sections of the briefing, those that are made only where they are asked for among them."""
+        return [section for section, _ in self.sections_with_owners]
+
+    @cached_property
+    def sections_with_owners(self) -> list[tuple[Section, PluginInfo]]:
+        """Each section with the plugin that brings it."""
+        return [(section, owner) for owner, sections in self.host.results("afield_sections") for section in sections]
 
     def failures(self) -> list[str]:
         """Every hook that failed so far, in words."""
@@ -82,22 +87,48 @@ def _loaded(plan: Path, engine: Engine, variant: str | None) -> Trip:
 
 def judge(trip: Trip, engine: Engine, now: date | None = None) -> Judgement:
     """Judge a trip by its packs: one verdict for every rule and subject."""
-    from afield.core.packs.judging import Bench, verdicts_of
+    from afield.core.packs.judging import Bench, verdicts_of_all
     from afield.core.report.build import Judgement
 
     days = {pack.id: trip.days_for(pack) for pack in trip.packs}
     bench = Bench(trip.world, trip.registry, trip.day, trip.confirmed, days)
-    verdicts = [verdict for pack in trip.packs for verdict in verdicts_of(pack, bench)]
-    return Judgement(trip, verdicts, now, engine.failures())
+    verdicts = verdicts_of_all(trip.packs, bench)
+    waivers = trip.all_waivers()
+    if not waivers:
+        return Judgement(trip, verdicts, now, engine.failures())
+    from afield.core.packs.waiving import waived
+
+    marked, standings = waived(verdicts, waivers, trip.world, trip.day)
+    return Judgement(trip, marked, now, engine.failures(), standings)
 
 
-def report(judgement: Judgement, engine: Engine, briefing: bool = False, strict: bool = False) -> dict[str, Any]:
-    """The report of a judged trip; for a briefing with the sections' data."""
+def report(
+    judgement: Judgement,
+    engine: Engine,
+    briefing: bool = False,
+    strict: bool = False,
+    asked: Mapping[str, Mapping[str, str]] | None = None,
+) -> dict[str, Any]:
+    """The report of a judged trip.
+
+    Args:
+        judgement, engine: as above.
+        briefing: with the data of the sections.
+        strict: whether open required checklist items count in the exit status.
+        asked: of the sections that are made only where they are asked for, those to make, by name with their settings.
+
+    Raises:
+        UsageError: the trip, or a setting, leaves nothing to be solved for a section that is asked for.
+
+    """
     from afield.core.report.build import report_json
+    from afield.core.report.solutions import solutions_json
 
-    sections = engine.sections if briefing else []
+    wanted = asked or {}
+    sections = [each for each in engine.sections if each.solver is None or each.name in wanted] if briefing else []
+    solutions = solutions_json(judgement.trip, engine, sections, wanted)
     whole = replace(judgement, crashes=list(dict.fromkeys([*judgement.crashes, *engine.failures()])))
-    return report_json(whole, sections, strict)
+    return report_json(whole, sections, strict, solutions)
 
 
 def compare(

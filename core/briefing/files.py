@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from afield.core.report.solved import drawn_from
+
 if TYPE_CHECKING:
     from afield.core.host.hookspecs import Section
 
@@ -39,11 +41,11 @@ def section_files(report: Mapping[str, Any], sections: Sequence[Section]) -> tup
     """The texts of the files by name, and in words which sections failed at theirs.
 
     Args:
-        report: the report's JSON; a file is made from its section's data alone.
+        report: the report's JSON; a file is made from its section's data, and what was solved for it, alone.
         sections: the installed plugins' sections.
 
     """
-    data = {section["name"]: section["data"] for section in report["sections"]}
+    data = {section["name"]: drawn_from(section, report) for section in report["sections"]}
     texts: dict[str, str] = {}
     troubles: list[str] = []
     for name, section in offered_files(sections).items():

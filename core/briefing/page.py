@@ -12,6 +12,7 @@ from afield.core.facts.time_limit import limited
 from afield.core.language import _, language, ngettext
 from afield.core.report.formats.rows import has_figures
 from afield.core.report.formats.text import figures_in_words
+from afield.core.report.solved import drawn_from
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 BACK_FROM = 900
 """Sections of this order and above stand at the end, each on a page of its own."""
 PACKAGE = "afield.core.briefing"
-_TIES = re.compile(r"(?<=\d) (?=[^\W\d]|[%°])|(?<=±) (?=\d)")
+_TIES = re.compile(r"(?<=\d) (?=[^\W\d]|[%°])|(?<=±) (?=\d)|(?<=\d) (?=\d{3}(?!\d))")
 
 
 def briefing_html(report: Mapping[str, Any], sections: Sequence[Section]) -> str:
@@ -46,18 +47,18 @@ def briefing_html(report: Mapping[str, Any], sections: Sequence[Section]) -> str
         labels=arranging.labels(report),
         checklist=arranging.checklist(report),
         headlines=list(arranging.headlines(report)),
-        front=[_drawn(section, drawers) for section in front],
-        back=[_drawn(section, drawers) for section in back],
+        front=[_drawn(section, drawers, report) for section in front],
+        back=[_drawn(section, drawers, report) for section in back],
     )
 
 
-def _drawn(section: Mapping[str, Any], drawers: Mapping[str, Section]) -> dict[str, Any]:
+def _drawn(section: Mapping[str, Any], drawers: Mapping[str, Section], report: Mapping[str, Any]) -> dict[str, Any]:
     """The section with its HTML, or with what kept it from being drawn."""
     drawer = drawers.get(section["name"])
     if drawer is None:
         return {**section, "html": None, "trouble": missing(section["name"])}
     try:
-        return {**section, "html": limited(_section_html, drawer, section["data"]), "trouble": None}
+        return {**section, "html": limited(_section_html, drawer, drawn_from(section, report)), "trouble": None}
     except Exception as error:
         return {**section, "html": None, "trouble": failed(drawer, error)}
 
@@ -118,7 +119,7 @@ def _called(subject: str, labels: Mapping[str, str]) -> str:
 
 
 def unbroken(text: str | None) -> str:
-    """A printed quantity that no line end tears apart: a number keeps its unit, and the sign its number."""
+    """A printed quantity that no line end tears apart: a number keeps unit and thousands, and the sign its number."""
     return _TIES.sub("\u00a0", text or "")
 
 

@@ -11,6 +11,7 @@ from afield.core.briefing.page import BACK_FROM, failed, missing
 from afield.core.facts.time_limit import limited
 from afield.core.report.formats.rows import Row, has_figures
 from afield.core.report.formats.text import figures_in_words
+from afield.core.report.solved import drawn_from
 
 if TYPE_CHECKING:
     from afield.core.host.hookspecs import Section
@@ -37,11 +38,12 @@ def briefing_text(report: Mapping[str, Any], sections: Sequence[Section]) -> str
         _not_met(report),
         _open(report),
         _warnings(report),
-        *(_section(section, drawers) for section in front),
+        *(_section(section, drawers, report) for section in front),
         _checklist(report),
-        *(_section(section, drawers) for section in back),
+        *(_section(section, drawers, report) for section in back),
         *(_table(table, arranging.labels(report)) for table in arranging.tables(report)),
         _assumptions(report),
+        _waivers(report),
         _sources(report),
         _footer(report),
     ]
@@ -74,6 +76,8 @@ def _title(report: Entry) -> Lines:
         yield _filled(f"{arranging.claim_title(claim)}: {claim['words']}", f"[{claim['outcome'].upper()}] ", "    ")
     for open_one in report["summary"]["beside_claims"]:
         yield _filled(open_one["words"], f"[{open_one['outcome'].upper()}] ", "    ")
+    for waived in report["summary"].get("waived", []):
+        yield _filled(waived["words"], f"[{waived['outcome'].upper()}, WAIVED] ", "    ")
 
 
 def _settle(report: Entry) -> Lines:
@@ -150,6 +154,7 @@ def _row(row: Row, subject: str | None) -> Lines:
     verdict = row.verdict
     aside = "" if verdict["severity"] == "required" else f" ({verdict['severity']})"
     yield _filled(f"{verdict['title']}{_aside(subject)}{aside}", f"[{verdict['outcome'].upper()}] ", "    ")
+    yield from [_filled(verdict["waived"]["words"], "    ")] if verdict.get("waived") else []
     yield from [_filled(figures_in_words(verdict), "    ")] if has_figures(verdict) else []
     yield from (_filled(f"also {_leaf(leaf)}", "    ") for leaf in arranging.other_leaves(verdict))
     yield from (_filled(str(text), "    ") for text in (*row.texts, _reason(verdict), *verdict["warnings"]) if text)
@@ -179,14 +184,14 @@ def _document(source: Entry) -> str:
     return f"{named}{sections} ({source['grade']}, last checked {source['last_checked'] or 'not stated'})"
 
 
-def _section(section: Entry, drawers: Mapping[str, Section]) -> Lines:
+def _section(section: Entry, drawers: Mapping[str, Section], report: Entry) -> Lines:
     yield _headed(str(section["title"]))
     drawer = drawers.get(section["name"])
     if drawer is None or drawer.text is None:
         yield _filled(missing(section["name"]))
         return
     try:
-        text = limited(drawer.text, section["data"])
+        text = limited(drawer.text, drawn_from(section, report))
     except Exception as error:
         text = failed(drawer, error)
     yield from (_filled(line, _indent(line)) if len(line) > WIDTH else line for line in text.split("\n"))
@@ -207,7 +212,8 @@ def _checklist(report: Entry) -> Lines:
 def _item(item: Entry, labels: Mapping[str, str]) -> str:
     whose = "" if item["subject"] == "trip" else f" ({labels.get(item['subject'], item['subject'])})"
     bring = f" Bring: {item['evidence']}" if item["evidence"] else ""
-    return f"{item['confirm']}{whose}{bring}"
+    waived = f" {item['waived']['words']}" if item.get("waived") else ""
+    return f"{item['confirm']}{whose}{waived}{bring}"
 
 
 def _assumptions(report: Entry) -> Lines:
@@ -229,6 +235,13 @@ def _warnings(report: Entry) -> Lines:
         yield _headed("Warnings")
     for warning in report["warnings"]:
         yield _filled(f"{warning['place']}: {warning['what']}. {warning['do']}", "- ")
+
+
+def _waivers(report: Entry) -> Lines:
+    entries = report.get("waivers", [])
+    if entries:
+        yield _headed("Waivers")
+    yield from (_filled(f"{entry['words']} ({entry['where']})", "- ") for entry in entries)
 
 
 def _footer(report: Entry) -> Lines:

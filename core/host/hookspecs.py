@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, Any
 
 import pluggy
 
 from afield.core.facts.declarations import Fact, Kind
 from afield.core.facts.subjects import Subject
+from afield.core.frozen import frozen
 
 if TYPE_CHECKING:
     from afield.core.documents import Document
@@ -18,7 +19,7 @@ hookspec = pluggy.HookspecMarker("afield")
 hookimpl = pluggy.HookimplMarker("afield")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fragment:
     """Properties that a plugin adds to a named object of what a person writes.
 
@@ -37,7 +38,41 @@ class Fragment:
     required: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
+class Solution:
+    """What a solver found for a section of the briefing.
+
+    Attributes:
+        found: the answer, as JSON by the solver's schema.
+        crashes: in words, who failed on the way, at what, so that the answer may be worse for it; since 0.2.
+
+    """
+
+    found: Mapping[str, Any]
+    crashes: Sequence[str] = ()
+
+
+@frozen
+class Solver:
+    """What has to be searched for before a section can be made, and so is done only where the section is asked for.
+
+    Attributes:
+        function: address, `package.module:function`, imported when the section is asked for: (trip, engine, settings)
+            -> Solution, as of `core.api`; `settings` are texts by name. It may take as long as it likes. It raises
+            UsageError where the trip, or a setting, leaves nothing to be solved: no briefing is written then.
+        command: the command of the plugin that gives the same answer alone.
+        schema: JSON Schema of what is found.
+        settings: names of the settings that it takes; since 0.2.
+
+    """
+
+    function: str
+    command: str
+    schema: Mapping[str, Any]
+    settings: tuple[str, ...] = ()
+
+
+@frozen
 class Section:
     """A section of the briefing.
 
@@ -54,6 +89,9 @@ class Section:
         text: JSON -> plain text, for the text briefing.
         files: file name -> function of that JSON giving the text of a file that `afield brief` writes beside the page;
             None = no such file this time. A plain name that no other section has; since 0.2.
+        solver: the section is made only where `afield brief --with NAME` asks for it. What is found is kept under
+            `solutions` in the report; `data` gets it as `solution` beside the facts, and figures, template, text and
+            files as `data.solution`; the section's own data does not hold it. None = made in every briefing; since 0.2.
 
     """
 
@@ -68,9 +106,10 @@ class Section:
     figures: Mapping[str, Callable[[Mapping[str, Any]], str]] = field(default_factory=dict)
     text: Callable[[Mapping[str, Any]], str] | None = None
     files: Mapping[str, Callable[[Mapping[str, Any]], str | None]] = field(default_factory=dict)
+    solver: Solver | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Comparison:
     """A fact of the trip that `afield compare` sets side by side.
 
@@ -94,7 +133,7 @@ class Comparison:
     words: Callable[[Mapping[str, Any]], str] | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Command:
     """A command that a plugin brings.
 
@@ -111,7 +150,7 @@ class Command:
     help: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Question:
     """A question that `afield new` asks, if the rules in play rest on what it answers.
 

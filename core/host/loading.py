@@ -5,18 +5,22 @@ from __future__ import annotations
 import importlib
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from importlib.metadata import EntryPoint, entry_points
 from pathlib import Path
 from types import ModuleType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pluggy
 
-from afield.core.documents import InputError, did_you_mean
+from afield.core.documents.places import InputError
 from afield.core.facts.time_limit import limited
+from afield.core.frozen import frozen
 from afield.core.host import hookspecs
+from afield.core.host.entry_points import InstalledPoint, entry_points
 from afield.core.host.tracing import Call
 from afield.core.language import add_catalogues
+
+if TYPE_CHECKING:
+    from importlib.metadata import EntryPoint
 
 GROUP = "afield.plugins"
 
@@ -35,7 +39,7 @@ class SetupError(Exception):
         self.what, self.advice = what, advice
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PluginInfo:
     """An installed plugin: its name, the distribution it came with, and that one's version."""
 
@@ -47,7 +51,7 @@ class PluginInfo:
         return f"plugin {self.name} ({self.distribution} {self.version})"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HookFailure:
     """A hook implementation, or a plugin's import, that raised."""
 
@@ -128,7 +132,7 @@ def new_host() -> Host:
     return Host(manager)
 
 
-def installed_host(found: Iterable[EntryPoint] | None = None) -> Host:
+def installed_host(found: Iterable[EntryPoint | InstalledPoint] | None = None) -> Host:
     """A host with every installed plugin, built-ins included; they all come by the entry-point group.
 
     Raises:
@@ -148,7 +152,7 @@ def installed_host(found: Iterable[EntryPoint] | None = None) -> Host:
     return host
 
 
-def _load(host: Host, entry_point: EntryPoint, info: PluginInfo) -> None:
+def _load(host: Host, entry_point: EntryPoint | InstalledPoint, info: PluginInfo) -> None:
     call = Call("import", info)
     try:
         module = limited(importlib.import_module, entry_point.module)
@@ -168,7 +172,7 @@ def _add_catalogues_of(module: object) -> None:
         add_catalogues(Path(file).parent / "locale")
 
 
-def _labels(points: Iterable[EntryPoint]) -> dict[int, tuple[str, str]]:
+def _labels(points: Iterable[EntryPoint | InstalledPoint]) -> dict[int, tuple[str, str]]:
     """Name and version of each distribution by its id, read once: each reading parses its whole description."""
     distributions = {id(point.dist): point.dist for point in points}
     unknown = ("unknown distribution", "?")
@@ -182,6 +186,8 @@ def refuse_unknown_hooks(host: Host) -> None:
         for attribute in dir(plugin):
             if attribute in known or not hasattr(getattr(plugin, attribute, None), "afield_impl"):
                 continue
+            from afield.core.documents.spelling import did_you_mean
+
             guess = did_you_mean(attribute, known)
             advice = f"Did you mean {guess}?" if guess else f"The hooks are {', '.join(known)}."
             raise SetupError(f"{host.plugins[name]} implements {attribute}, which is no hook", advice)

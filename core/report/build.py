@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from afield.core.facts.measured import Measured
 from afield.core.facts.subjects import Subject
@@ -17,10 +17,15 @@ from afield.core.report.overrides import overrides_json
 from afield.core.report.records import fact_records
 from afield.core.report.rule_records import rule_json
 from afield.core.report.run_record import run_json
+from afield.core.report.solved import found_by_name
 from afield.core.report.sources import sources_used, stale_warnings
 from afield.core.report.summary import claims_json, exit_status, summary_json, together_json
 from afield.core.report.values import json_value
 from afield.core.report.verdict_records import verdict_json
+from afield.core.report.waivers import waiver_warnings, waivers_json
+
+if TYPE_CHECKING:
+    from afield.core.packs.waiving import Standing
 
 Json = dict[str, Any]
 SCHEMA = "urn:afield:schema:report:1"
@@ -33,6 +38,7 @@ class Judgement:
     Attributes:
         now: the day by which it is said that a source was checked too long ago; the trip's date if not given.
         crashes: every hook that failed, in words; what failed at finding a fact, the trip's World knows.
+        waivers: how each waiver stands.
 
     """
 
@@ -40,15 +46,19 @@ class Judgement:
     verdicts: list[Verdict]
     now: date | None = None
     crashes: list[str] = field(default_factory=list)
+    waivers: Sequence[Standing] = ()
 
 
-def report_json(judgement: Judgement, sections: Iterable[Section] = (), strict: bool = False) -> Json:
+def report_json(
+    judgement: Judgement, sections: Iterable[Section] = (), strict: bool = False, solutions: Sequence[Json] = ()
+) -> Json:
     """The whole report.
 
     Args:
         judgement: what was judged.
         sections: sections of a briefing; their facts are asked and their data is made. None for a plain check.
         strict: whether open required checklist items count in the exit status.
+        solutions: what was solved for sections that are asked for.
 
     """
     trip = judgement.trip
@@ -58,7 +68,8 @@ def report_json(judgement: Judgement, sections: Iterable[Section] = (), strict: 
     _ask(trip, wanted)
     records = fact_records(trip.world)
     claims = claims_json(trip.subjects, verdicts, _titles(trip))
-    made, failures = section_data(wanted, records)
+    made, failures = section_data(wanted, records, found_by_name(solutions))
+    failures += [crash for solved in solutions for crash in solved["crashes"]]
     crashes = list(dict.fromkeys([*judgement.crashes, *(crash.text for crash in trip.world.crashes), *failures]))
     return {
         "schema": SCHEMA,
@@ -75,6 +86,8 @@ def report_json(judgement: Judgement, sections: Iterable[Section] = (), strict: 
         "assumptions": assumptions_json(judgement.verdicts, records),
         "sources": sources_used(judgement.verdicts),
         "overrides": overrides_json(trip.packs, trip.day),
+        "waivers": waivers_json(judgement.waivers),
+        "solutions": list(solutions),
         "sections": made,
         "exit_status": exit_status(verdicts, bool(crashes), strict, claims),
     }
@@ -89,15 +102,24 @@ def _ask(trip: Trip, sections: Sequence[Section]) -> None:
                 trip.world.value(subject.key, name)
 
 
-def section_data(sections: Sequence[Section], records: Sequence[Json]) -> tuple[list[Json], list[str]]:
-    """Each section's data, made from the records alone; a section that fails is named and left out."""
+def section_data(
+    sections: Sequence[Section], records: Sequence[Json], solved: Mapping[str, Json] | None = None
+) -> tuple[list[Json], list[str]]:
+    """Each section's data, made from the records, and from what was solved for it, alone.
+
+    A section that fails is named and left out; one with a solver that found no answer is left out.
+    """
     by_fact: dict[str, dict[str, Json]] = {}
     for record in records:
         by_fact.setdefault(record["fact"], {})[record["subject"]] = record
     made, failures = [], []
-    for section in sorted(sections, key=lambda section: (section.order, section.name)):
+    found = solved or {}
+    possible = [section for section in sections if section.solver is None or section.name in found]
+    for section in sorted(possible, key=lambda section: (section.order, section.name)):
+        given = {name: by_fact.get(name, {}) for name in section.wants}
+        given |= {} if section.solver is None else {"solution": found[section.name]}
         try:
-            data = limited(section.data, {name: by_fact.get(name, {}) for name in section.wants})
+            data = limited(section.data, given)
             _refuse_other_shape(section, data)
         except Exception as error:
             failures.append(f"the section {section.name} failed: {type(error).__name__}: {error}")
@@ -159,6 +181,7 @@ def warnings_json(judgement: Judgement, crashes: Iterable[str]) -> list[Json]:
     trip = judgement.trip
     found = [{"place": None, "what": crash, "do": "report it to the plugin's maker"} for crash in crashes]
     found += stale_warnings(trip.packs, judgement.now or trip.day)
+    found += waiver_warnings(judgement.waivers)
     found += [
         {
             "place": str(dropped.record.place),

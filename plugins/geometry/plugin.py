@@ -57,10 +57,11 @@ def afield_computations() -> list[str]:
 
 @hookimpl
 def afield_sections() -> list[Section]:
-    """The map and the coordinates."""
+    """The map and the coordinates; where the station can stand, where that is asked for."""
+    from afield.plugins.geometry.placement.section import placement_section
     from afield.plugins.geometry.section import sections
 
-    return sections()
+    return [*sections(), placement_section()]
 
 
 @hookimpl

@@ -45,31 +45,28 @@ At no bearing the wire was found to fit for sure.
 
 Looked at 100 m (328 ft) to each side of 39.90412, -117.30288; the place will be found to 5 m (68 %).
 """
-DEMO = """\
-Cinder Wash, Saturday evening, 2026-06-27
-Here all 3 claims count.
+FITTING = """\
+Cinder Wash, 2026-06-27
+Here all 2 claims count.
 
 Nearest, laid as planned
-  39.903956, -117.302844
-  from the position in the plan: 18.4 m (60.4 ft) at 170° true, 158° by compass
-  from the access point: 269 m (884 ft) at 245° true, 232° by compass
-  feed line and wire: 040° true, 028° by compass
-  counterpoise: 260° true, 248° by compass
-  laid so, the position may move by 0.5 m (1.6 ft) before a claim is lost
+  39.904120, -117.302880
+  the position in the plan
+  from the access point: 265 m (869 ft) at 248° true, 236° by compass
+  wire: 040° true, 028° by compass
+  laid so, the position may move by 2.7 m (8.9 ft) before a claim is lost
 
 Most room
-  39.903715, -117.300801
-  from the position in the plan: 183 m (602 ft) at 104° true, 092° by compass
-  from the access point: 158 m (519 ft) at 206° true, 193° by compass
-  feed line and wire: 278° true, 266° by compass
-  counterpoise: 138° true, 126° by compass
-  room beyond limits and uncertainty: 14.7 m (48.2 ft)
-  laid so, the position may move by 14.7 m (48.3 ft) before a claim is lost
+  39.904101, -117.302825
+  from the position in the plan: 5.1 m (16.7 ft) at 115° true, 102° by compass
+  from the access point: 261 m (858 ft) at 248° true, 235° by compass
+  wire: 091° true, 079° by compass
+  room beyond limits and uncertainty: 16.3 m (53.6 ft)
+  laid so, the position may move by 16.3 m (53.6 ft) before a claim is lost
 
 Each claim alone, laid as planned
-  basin-preserves / juniper-basin: 360 000 m² of the window
-  basin-preserves / saltgrass-meadow: 143 082 m² of the window
-  freight-road / cinder-crossing: 5 757 m² of the window
+  my-road / cinder-crossing: 12 379 m² of the window
+  my-basin / juniper-basin: 360 000 m² of the window
 
 The wire fits somewhere at every bearing that was tried, 15° apart.
 
@@ -83,8 +80,15 @@ def placed(run: Run, *more: str) -> tuple[int, str, str]:
         return run("place", str(plan), "--within", "300 m", *more)
 
 
+def test_one_that_fits(base: Path, run: Run) -> None:
+    words = ("place", "trip.yaml", "--within", "300 m", "--from", "39.905,-117.300")
+    assert run(*words) == (0, FITTING + CAUTIONS, "")
+
+
 def test_the_demo_fits(run: Run) -> None:
-    assert placed(run, "--from", "39.905,-117.300") == (0, DEMO + CAUTIONS, "")
+    status, out, err = placed(run)
+    claims = json.loads(placed(run, "--format", "json")[1])["claims"]
+    assert (status, err, out.splitlines()[1].startswith(f"Here all {len(claims)} claims count.")) == (0, "", True)
 
 
 def test_one_that_fits_nowhere(base: Path, run: Run) -> None:

@@ -20,7 +20,9 @@ CRASHED = 4
 
 def place(
     plan: Annotated[Path, typer.Argument(help="The plan, a YAML file.", show_default=False)],
-    within: Annotated[str, typer.Option("--within", help="How far to look to each side of the middle.")] = "500 m",
+    within: Annotated[
+        str, typer.Option("--within", help="How far to look to each side of the middle.")
+    ] = asking.WITHIN,
     around: Annotated[
         str | None, typer.Option("--around", help="Middle of the window, as LAT,LON; else where the plan stands.")
     ] = None,
@@ -41,20 +43,17 @@ def place(
     """Say where the station can stand, and which way it can lie, so that all claims count."""
     if format not in ("text", "json"):
         raise UsageError(f"--format {format} is not known\n    = Write --format text or --format json.")
-    half_m = asking.half_side_m(within)
-    middle, access = asking.place_named("--around", around), asking.place_named("--from", start)
+    given = (("within", within), ("around", around), ("from", start), ("accuracy", accuracy))
+    asked = asking.wanted({name: text for name, text in given if text is not None})
     if folder is not None:
         # Said before the work is done, not after it.
         refuse_standing([folder / name for name in FILES], force)
     engine = Engine()
-    with named_as_given(plan), Teller() as teller:
-        trip = load(plan, engine, variant)
-        planned = asking.stated_place(trip)
-        if (looked_at := middle or planned) is not None:
-            search = asking.search_for(trip, engine, half_m, looked_at, accuracy, teller.tell)
-            found, crashes = asking.answer(search, planned, access)
-    if looked_at is None:
-        typer.echo(asking.UNPLACED, err=True)
+    try:
+        with named_as_given(plan), Teller() as teller:
+            found, crashes = asking.placed(load(plan, engine, variant), engine, asked, teller.tell)
+    except asking.Unplaced as unplaced:
+        typer.echo(str(unplaced), err=True)
         return STATUS["cannot tell"]
     return _told(found, crashes, folder, format, force)
 

@@ -77,7 +77,8 @@ def _references(search: Search) -> Iterable[Json]:
             facts = _words(search, key)
             half = half_width(search, key) if place.value.kind == "line" else 0.0
             drawn = drawn_as(place.value, search.trip.world.value(key, "reference.zone").value)
-            yield reference_drawn(key, shape_around(drawn, search.plane, half, cut_at), facts, cut_at)
+            # What is sure of a summit's ground, and what is not, shows on the maps of the station.
+            yield {**reference_drawn(key, shape_around(drawn, search.plane, half, cut_at), facts, cut_at), "zone": None}
 
 
 def half_width(search: Search, claim: str) -> float:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from functools import lru_cache
 from typing import Any
 
 from afield.plugins.geometry import strokes
-from afield.plugins.geometry.figures import Layer, framed, part_layer, reference_layers
+from afield.plugins.geometry.figures import Layer, framed, map_figure, part_layer, reference_layers
 from afield.plugins.geometry.labels import along
+from afield.plugins.geometry.placement.rose import rose_swatches
 from afield.plugins.geometry.placement.wording import is_miss
-from afield.plugins.geometry.sheet import MAP_WIDTH, Sheet
+from afield.plugins.geometry.sheet import SMALL_WIDTH, Sheet
 from afield.plugins.geometry.strokes import path_data, stroked, symbol_at
 
 Json = Mapping[str, Any]
@@ -26,7 +28,7 @@ RING = "".join(
 def placement_figure(found: Json) -> str:
     """The claimed places, where all of them count, and the places found with the station laid there."""
     drawing = found["drawing"]
-    sheet = Sheet.of(drawing["view"], "placement", MAP_WIDTH)
+    sheet = Sheet.of(drawing["view"], "placement", SMALL_WIDTH)
     layers = [*_stations(drawing, sheet, names_of(found)), *_marks(drawing, sheet)]
     layers += [_end_of_search(found["window"]["half_m"], sheet), *reference_layers(drawing["references"], sheet)]
     return framed(
@@ -75,8 +77,15 @@ def _marks(drawing: Json, sheet: Sheet) -> Iterator[Layer]:
             yield Layer(symbol_at(symbol, *at), tuple(along([at])), MARK_NAMES[name], (at,))
 
 
-def swatches() -> dict[str, str]:
-    """Samples for the key, by name."""
+def station_figure(found: Json, which: str) -> str:
+    """The station to scale at the "nearest" or the "best" place, with the boundaries near it; empty without a map."""
+    place = found[which]
+    return map_figure(place["map"], f"there-{which}") if place and place["map"] else ""
+
+
+@lru_cache(maxsize=1)
+def samples() -> dict[str, str]:
+    """Samples for the keys of map and rose, by name."""
     drawn: dict[str, Callable[[Json], str]] = {
         **strokes.swatches(),
         "region": strokes.swatch(f'<path d="M3 2H41V18H3Z" fill="{REGION}" stroke="#000" stroke-width="2"/>'),
@@ -85,4 +94,9 @@ def swatches() -> dict[str, str]:
         "plan": strokes.swatch(symbol_at(strokes.POSITION_SYMBOL, 22, 10)),
         "access": strokes.swatch(symbol_at(strokes.OTHER_SYMBOL, 22, 10)),
     }
-    return {name: draw({}) for name, draw in drawn.items()}
+    return {**{name: _renamed(draw({})) for name, draw in drawn.items()}, **rose_swatches()}
+
+
+def _renamed(sample: str) -> str:
+    """The map of the briefing has a key, too, and the name of a pattern may stand only once on a page."""
+    return sample.replace('"key-', '"place-key-').replace("#key-", "#place-key-")

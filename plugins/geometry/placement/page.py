@@ -1,4 +1,4 @@
-"""A placement as one HTML file: no script, nothing fetched, every text escaped, nothing calculated in the template."""
+"""A placement as one HTML file of its own, around the same part as in the briefing: no script, nothing fetched."""
 
 from __future__ import annotations
 
@@ -7,50 +7,20 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from afield.core.api import style_sheet, unbroken
-from afield.plugins.geometry.figures import map_figure
-from afield.plugins.geometry.placement import wording
-from afield.plugins.geometry.placement.figures import names_of, placement_figure, swatches
-from afield.plugins.geometry.placement.rose import rose_figure, rose_swatches
+from afield.plugins.geometry.placement.section import PACKAGE, PART, TITLE, figures
+from afield.plugins.geometry.placement.section_data import section_data
 
 if TYPE_CHECKING:
     from jinja2 import Template
 
 Json = Mapping[str, Any]
-PACKAGE = "afield.plugins.geometry"
 
 
 def placement_html(found: Json) -> str:
-    """The whole page, made from the placement's JSON alone."""
-    return _template().render(
-        found=found,
-        headline=wording.headline(found),
-        places=[_place(title, place) for title, place in wording.places(found)],
-        map=_markup(placement_figure(found)),
-        key={name: _markup(drawn) for name, drawn in {**swatches(), **rose_swatches()}.items()},
-        names=names_of(found),
-        has_region=bool(found["region"]),
-        rose=_markup(rose_figure(found["bearings"])),
-        states=sorted({arc["found"] for arc in found["bearings"]["arcs"]}, key=list(wording.STATES).index),
-        state_words=wording.STATES,
-        bearing_lines=list(wording.bearing_lines(found["bearings"])),
-        claim_lines=list(wording.claim_lines(found)),
-        set_lines=list(wording.set_lines(found)),
-        searched=wording.searched(found),
-        cautions=wording.CAUTIONS,
-    )
-
-
-def _place(title: str, place: Json) -> dict[str, Any]:
-    name = title.split(",", maxsplit=1)[0].lower().replace(" ", "-")
-    return {
-        "title": title,
-        "position": wording.position_words(place),
-        "forms": [form for name, form in place["forms"].items() if name != "decimal" and form],
-        "lines": list(wording.place_lines(place)),
-        "open": [] if place["verified"] else list(wording.open_verdicts(place)),
-        "map": _markup(map_figure(place["map"], name)) if place["map"] else "",
-        "scale": place["map"]["close"]["words"] if place["map"] else "",
-    }
+    """The whole page, made from the placement's JSON alone; every text is escaped, nothing calculated."""
+    data = {**section_data(found), "solution": found}
+    drawn = {name: _markup(draw(data)) for name, draw in figures().items()}
+    return _template().render(found=found, title=TITLE, part=PART, data=data, figures=drawn)
 
 
 def _markup(drawn: str) -> Any:

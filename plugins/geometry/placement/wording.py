@@ -15,6 +15,7 @@ CAUTIONS = (
     "Only what the rules ask of the place is sought. The heights of trees, wires and masts are not in it.",
     "The uncertainty of the map and of a fix as stated above is taken off already; a worse fix needs more room.",
 )
+REGION = "with the operating position here and the station laid as for most room; uncertainty is taken off already"
 
 
 def is_miss(found: Json) -> bool:
@@ -47,6 +48,25 @@ def searched(found: Json) -> str:
         f"Looked at {paced(window['half_m'])} to each side of {window['lat_deg']:.5f}, {window['lon_deg']:.5f}; "
         f"the place will be found to {fix['radius']} ({level})."
     )
+
+
+def map_caption(found: Json) -> str:
+    """How the map of all places is to be read."""
+    squares = found["drawing"]["view"]["words"].capitalize()
+    return f"{squares}; metres east and north of the middle of the window. Up is true north."
+
+
+def station_caption(place: Json) -> str | None:
+    """How the map of the station at one place is to be read; None where there is no such map."""
+    if not place["map"]:
+        return None
+    squares = place["map"]["close"]["words"].capitalize()
+    return f"{squares}; metres east and north of the operating position. Up is true north."
+
+
+def hatched(words: str) -> str:
+    """An area of the key, in words."""
+    return f"{words}; hatched ground is outside it"
 
 
 def places(found: Json) -> Iterator[tuple[str, Json]]:

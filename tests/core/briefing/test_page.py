@@ -249,6 +249,8 @@ def test_the_same_report_gives_the_same_page(report: Report, sections: list[Sect
         ("72 ft ± 24 ft (95 %)", "72_ft ±_24_ft (95_%)"),
         ("at most 80 ft (24.4 m)", "at most 80_ft (24.4_m)"),
         ("14.0 °C", "14.0_°C"),
+        ("970 544 m² of it", "970_544_m² of it"),
+        ("11S 474110 4417159", "11S 474110 4417159"),
         ("3", "3"),
         ("", ""),
     ],
