@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from afield.core.language import _
 from afield.core.report.formats.rows import Row, rows_of
 
 Entry = Mapping[str, Any]
@@ -127,7 +128,9 @@ def _idle(applying: Iterable[Entry], dropped: Iterable[Entry], own: Sequence[Ent
 def _heading(key: str, claim: Entry | None) -> str:
     if claim is not None:
         return claim_title(claim)
-    return "The trip" if key == "trip" else f"The program {key.partition(':')[2]} as a whole"
+    if key == "trip":
+        return _("The trip")
+    return _("The program {program} as a whole").format(program=key.partition(":")[2])
 
 
 def claim_title(claim: Entry) -> str:
@@ -152,6 +155,20 @@ def other_leaves(verdict: Entry) -> list[Entry]:
     shown = (verdict["measured"], verdict["limit"])
     others = [leaf for leaf in verdict["leaves"] if (leaf["measured"], leaf["limit"]) != shown]
     return [leaf for leaf in others if leaf["margin"] or leaf["outcome"] != "passed"]
+
+
+def also_asked(leaf: Entry) -> str:
+    """One more comparison of a condition, in a line."""
+    given = {"what": leaf["title"], "found": leaf["measured"] or _("not known"), "outcome": _(leaf["outcome"])}
+    if not leaf["limit"]:
+        return _("Also: {what} {found}: {outcome}").format(**given)
+    due = f"{leaf['comparison']} {leaf['limit']}"
+    return _("Also: {what} {found}, {due}: {outcome}").format(due=due, **given)
+
+
+def at_first(words: str) -> str:
+    """The same words at the beginning of a line."""
+    return words[:1].upper() + words[1:]
 
 
 def labels(report: Entry) -> dict[str, str]:

@@ -11,7 +11,7 @@ from afield.core.briefing import arranging
 from afield.core.facts.time_limit import limited
 from afield.core.language import _, language, ngettext
 from afield.core.report.formats.rows import has_figures
-from afield.core.report.formats.text import figures_in_words
+from afield.core.report.formats.text import figures_in_words, graded
 from afield.core.report.solved import drawn_from
 
 if TYPE_CHECKING:
@@ -65,15 +65,13 @@ def _drawn(section: Mapping[str, Any], drawers: Mapping[str, Section], report: M
 
 def missing(name: str) -> str:
     """What is said in place of a section that no installed plugin draws."""
-    return f"No installed plugin draws the section {name}. Its data is in report.json."
+    return _("No installed plugin draws the section {name}. Its data is in report.json.").format(name=name)
 
 
 def failed(section: Section, error: Exception) -> str:
     """What is said in place of a section that could not be drawn."""
-    return (
-        f"{section.package} could not draw the section {section.name}: {type(error).__name__}: {error}. "
-        "Its data is in report.json."
-    )
+    told = _("{package} could not draw the section {name}: {error}. Its data is in report.json.")
+    return told.format(package=section.package, name=section.name, error=f"{type(error).__name__}: {error}")
 
 
 def _section_html(section: Section, data: Mapping[str, Any]) -> Any:
@@ -99,13 +97,16 @@ def _environment(package: str) -> Environment:
         extensions=["jinja2.ext.i18n"],
     )
     # Both ask for the language that is spoken when the page is made, not now.
-    environment.install_gettext_callables(_, ngettext, newstyle=True)  # type: ignore[attr-defined]
+    environment.install_gettext_callables(_, ngettext, newstyle=False)  # type: ignore[attr-defined]
     environment.globals["language"] = language
     environment.globals["claim_title"] = arranging.claim_title
     environment.globals["whose"] = arranging.whose
     environment.globals["whose_dropped"] = arranging.whose_dropped
     environment.globals["has_figures"] = has_figures
     environment.globals["figures"] = figures_in_words
+    environment.globals["graded"] = graded
+    environment.globals["also"] = arranging.also_asked
+    environment.globals["at_first"] = arranging.at_first
     environment.globals["grounds_of"] = arranging.grounds_of
     environment.globals["others"] = arranging.other_leaves
     environment.filters["unbroken"] = unbroken

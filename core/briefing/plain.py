@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Any
 from afield.core.briefing import arranging
 from afield.core.briefing.page import BACK_FROM, failed, missing
 from afield.core.facts.time_limit import limited
+from afield.core.language import _, marked
 from afield.core.report.formats.rows import Row, has_figures
-from afield.core.report.formats.text import figures_in_words
+from afield.core.report.formats.text import figures_in_words, graded
 from afield.core.report.solved import drawn_from
 
 if TYPE_CHECKING:
@@ -69,21 +70,26 @@ def _headed(title: str) -> str:
 
 def _title(report: Entry) -> Lines:
     yield _filled(str(report["trip"]["title"]))
-    variant = f" (variant {report['run']['variant']})" if report["run"]["variant"] else ""
-    yield _filled(f"{report['trip']['date']}{variant}")
+    variant = report["run"]["variant"]
+    named = _(" (variant {name})").format(name=variant) if variant else ""
+    yield _filled(f"{report['trip']['date']}{named}")
     yield from (_filled(line) for line in arranging.headlines(report))
     for claim in report["claims"]:
-        yield _filled(f"{arranging.claim_title(claim)}: {claim['words']}", f"[{claim['outcome'].upper()}] ", "    ")
+        yield _filled(f"{arranging.claim_title(claim)}: {claim['words']}", _mark(claim["outcome"]), "    ")
     for open_one in report["summary"]["beside_claims"]:
-        yield _filled(open_one["words"], f"[{open_one['outcome'].upper()}] ", "    ")
+        yield _filled(open_one["words"], _mark(open_one["outcome"]), "    ")
     for waived in report["summary"].get("waived", []):
-        yield _filled(waived["words"], f"[{waived['outcome'].upper()}, WAIVED] ", "    ")
+        yield _filled(waived["words"], _mark(waived["outcome"], "waived"), "    ")
+
+
+def _mark(*words: str) -> str:
+    return f"[{', '.join(_(word).upper() for word in words)}] "
 
 
 def _settle(report: Entry) -> Lines:
     found, labels = arranging.to_settle(report), arranging.labels(report)
     if found.measure:
-        yield _headed("Settle at the position")
+        yield _headed(_("Settle at the position"))
     for verdict in found.measure:
         yield from _measurement(verdict, labels)
 
@@ -91,7 +97,7 @@ def _settle(report: Entry) -> Lines:
 def _not_met(report: Entry) -> Lines:
     rows, labels = arranging.not_met(report), arranging.labels(report)
     if rows:
-        yield _headed("Not met")
+        yield _headed(_("Not met"))
     for row in rows:
         on = "; ".join(dict.fromkeys(labels.get(subject, subject) for subject in row.subjects))
         text = f"{row.texts[0]} " if len(row.texts) == 1 else ""
@@ -100,14 +106,14 @@ def _not_met(report: Entry) -> Lines:
 
 def _short(verdict: Entry) -> str:
     """What lacks, and how much it matters where it is not required."""
-    told = [_margin(verdict), "" if verdict["severity"] == "required" else verdict["severity"]]
+    told = [_margin(verdict), "" if verdict["severity"] == "required" else _(verdict["severity"])]
     return _aside(", ".join(word for word in told if word))
 
 
 def _open(report: Entry) -> Lines:
     found, labels = arranging.to_settle(report), arranging.labels(report)
     if found.state or found.nothing:
-        yield _headed("Open until the plan says more")
+        yield _headed(_("Open until the plan says more"))
     for verdict in found.state:
         yield _filled(f"{_on(verdict, labels)}: {verdict['settle']['words']}", "[ ] ")
     for verdict in found.nothing:
@@ -124,26 +130,31 @@ def _reason(verdict: Entry) -> str:
 
 def _measurement(verdict: Entry, labels: Mapping[str, str]) -> Lines:
     settle = verdict["settle"]
-    tool = f" The {settle['tool']} is taken as good to {settle['tool_uncertainty']}." if settle["tool"] else ""
     yield _filled(_on(verdict, labels), "[ ] ")
-    yield _filled(f"{settle['words']}{tool}", "    ")
+    yield _filled(" ".join([settle["words"], *_tool(settle)]), "    ")
     yield from [_filled(verdict["text"], "    ")] if verdict["text"] else []
-    yield from (_filled(f"{head} {settle[key]}", "    ") for key, head in _READINGS if settle[key])
-    yield "    Reading: ______________"
+    yield from (_filled(f"{_(head)} {settle[key]}", "    ") for key, head in _READINGS if settle[key])
+    yield f"    {_('Reading')}: ______________"
 
 
-_READINGS = (("counts_if", "Counts if"), ("fails_if", "Fails if"))
+def _tool(settle: Entry) -> Lines:
+    if settle["tool"]:
+        told = _("The {tool} is taken as good to {width}.")
+        yield told.format(tool=settle["tool"], width=settle["tool_uncertainty"])
+
+
+_READINGS = (("counts_if", marked("Counts if")), ("fails_if", marked("Fails if")))
 
 
 def _table(table: arranging.Table, labels: Mapping[str, str]) -> Lines:
-    yield _headed(f"Rules and figures: {table.title}")
+    yield _headed(_("Rules and figures: {title}").format(title=table.title))
     for row in table.rows:
         yield from _row(row, arranging.whose(row, table, labels))
     for verdict in table.dropped:
         subject = _aside(arranging.whose_dropped(verdict, table, labels))
-        yield _filled(f"{verdict['title']}{subject}. {_reason(verdict)}", "[NOT APPLICABLE] ", "    ")
+        yield _filled(f"{verdict['title']}{subject}. {_reason(verdict)}", _mark("not applicable"), "    ")
     if table.idle:
-        yield _filled("; ".join(table.idle), "[NOT APPLICABLE to anything here] ", "    ")
+        yield _filled("; ".join(table.idle), _("[NOT APPLICABLE to anything here] "), "    ")
 
 
 def _aside(words: str | None) -> str:
@@ -152,19 +163,15 @@ def _aside(words: str | None) -> str:
 
 def _row(row: Row, subject: str | None) -> Lines:
     verdict = row.verdict
-    aside = "" if verdict["severity"] == "required" else f" ({verdict['severity']})"
-    yield _filled(f"{verdict['title']}{_aside(subject)}{aside}", f"[{verdict['outcome'].upper()}] ", "    ")
+    aside = "" if verdict["severity"] == "required" else f" ({_(verdict['severity'])})"
+    yield _filled(f"{verdict['title']}{_aside(subject)}{aside}", _mark(verdict["outcome"]), "    ")
     yield from [_filled(verdict["waived"]["words"], "    ")] if verdict.get("waived") else []
     yield from [_filled(figures_in_words(verdict), "    ")] if has_figures(verdict) else []
-    yield from (_filled(f"also {_leaf(leaf)}", "    ") for leaf in arranging.other_leaves(verdict))
+    yield from (_filled(arranging.also_asked(leaf), "    ") for leaf in arranging.other_leaves(verdict))
     yield from (_filled(str(text), "    ") for text in (*row.texts, _reason(verdict), *verdict["warnings"]) if text)
-    yield _filled(f"Why: {verdict['why']}", "    ") if verdict["why"] else ""
-    yield _filled(f"Source: {'; '.join(map(source_line, verdict['sources']))}", "    ") if verdict["sources"] else ""
-
-
-def _leaf(leaf: Entry) -> str:
-    limit = f", {leaf['comparison']} {leaf['limit']}" if leaf["limit"] else ""
-    return f"{leaf['title']} {leaf['measured'] or 'not known'}{limit}: {leaf['outcome']}"
+    yield _filled(_("Why: {why}").format(why=verdict["why"]), "    ") if verdict["why"] else ""
+    told = "; ".join(map(source_line, verdict["sources"]))
+    yield _filled(_("Source: {source}").format(source=told), "    ") if told else ""
 
 
 def _margin(verdict: Entry) -> str:
@@ -174,14 +181,14 @@ def _margin(verdict: Entry) -> str:
 def source_line(source: Entry) -> str:
     """A source in one line: document, section, edition, grade, last checked."""
     named = ", ".join(str(source[key]) for key in ("document", "section", "edition") if source.get(key))
-    checked = f", last checked {source['last_checked']}" if source.get("last_checked") else ""
-    return f"{named} ({source['grade']}{checked})"
+    return f"{named} ({graded(source)})"
 
 
 def _document(source: Entry) -> str:
     named = ", ".join(str(source[key]) for key in ("document", "edition") if source[key])
     sections = f": {'; '.join(source['sections'])}" if source["sections"] else ""
-    return f"{named}{sections} ({source['grade']}, last checked {source['last_checked'] or 'not stated'})"
+    checked = _("last checked {day}").format(day=source["last_checked"] or _("not stated"))
+    return f"{named}{sections} ({_(source['grade'])}, {checked})"
 
 
 def _section(section: Entry, drawers: Mapping[str, Section], report: Entry) -> Lines:
@@ -204,21 +211,22 @@ def _indent(line: str) -> str:
 def _checklist(report: Entry) -> Lines:
     labels = arranging.labels(report)
     for number, (when, items) in enumerate(arranging.checklist(report)):
-        yield _headed("Checklist") if number == 0 else ""
-        yield when.upper()
+        yield _headed(_("Checklist")) if number == 0 else ""
+        yield _(when).upper()
         yield from (_filled(_item(item, labels), "[x] " if item["confirmed"] else "[ ] ") for item in items)
 
 
 def _item(item: Entry, labels: Mapping[str, str]) -> str:
     whose = "" if item["subject"] == "trip" else f" ({labels.get(item['subject'], item['subject'])})"
-    bring = f" Bring: {item['evidence']}" if item["evidence"] else ""
-    waived = f" {item['waived']['words']}" if item.get("waived") else ""
-    return f"{item['confirm']}{whose}{waived}{bring}"
+    told = [f"{item['confirm']}{whose}"]
+    told += [item["waived"]["words"]] if item.get("waived") else []
+    told += [_("Bring: {what}").format(what=item["evidence"])] if item["evidence"] else []
+    return " ".join(told)
 
 
 def _assumptions(report: Entry) -> Lines:
     if report["assumptions"]:
-        yield _headed("Assumptions")
+        yield _headed(_("Assumptions"))
     for assumption in report["assumptions"]:
         grounds = arranging.grounds_of(assumption)
         yield _filled(f"{assumption['text']} ({grounds})" if grounds else str(assumption["text"]), "- ")
@@ -226,13 +234,13 @@ def _assumptions(report: Entry) -> Lines:
 
 def _sources(report: Entry) -> Lines:
     if report["sources"]:
-        yield _headed("Sources")
+        yield _headed(_("Sources"))
     yield from (_filled(_document(source), "- ") for source in arranging.sources_by_document(report))
 
 
 def _warnings(report: Entry) -> Lines:
     if report["warnings"]:
-        yield _headed("Warnings")
+        yield _headed(_("Warnings"))
     for warning in report["warnings"]:
         yield _filled(f"{warning['place']}: {warning['what']}. {warning['do']}", "- ")
 
@@ -240,16 +248,19 @@ def _warnings(report: Entry) -> Lines:
 def _waivers(report: Entry) -> Lines:
     entries = report.get("waivers", [])
     if entries:
-        yield _headed("Waivers")
+        yield _headed(_("Waivers"))
     yield from (_filled(f"{entry['words']} ({entry['where']})", "- ") for entry in entries)
 
 
 def _footer(report: Entry) -> Lines:
     run = report["run"]
-    yield _headed("Made from")
-    yield f"engine {run['engine']}, judged as of {run['now'] or 'no stated day'}"
-    yield f"plan {run['plan']['file']} sha256 {run['plan']['sha256']}"
+    yield _headed(_("Made from"))
+    judged = {"engine": run["engine"], "day": run["now"] or _("no stated day")}
+    yield _("engine {engine}, judged as of {day}").format(**judged)
+    yield f"{_('plan')} {run['plan']['file']} sha256 {run['plan']['sha256']}"
     if run["variant"]:
-        yield f"variant {run['variant']}"
-    yield from (f"plugin {plugin['name']} ({plugin['distribution']} {plugin['version']})" for plugin in run["plugins"])
-    yield from (f"pack {pack['id']} {pack['version']} sha256 {pack['sha256']}" for pack in run["packs"])
+        yield f"{_('variant')} {run['variant']}"
+    for plugin in run["plugins"]:
+        yield f"{_('plugin')} {plugin['name']} ({plugin['distribution']} {plugin['version']})"
+    for pack in run["packs"]:
+        yield _("pack {name} sha256 {hash}").format(name=f"{pack['id']} {pack['version']}", hash=pack["sha256"])

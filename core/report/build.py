@@ -11,6 +11,7 @@ from afield.core.facts.measured import Measured
 from afield.core.facts.subjects import Subject
 from afield.core.facts.time_limit import limited
 from afield.core.host.hookspecs import Section
+from afield.core.language import _, marked
 from afield.core.packs.trip import Trip
 from afield.core.packs.verdicts import NOT_APPLICABLE, Verdict
 from afield.core.report.overrides import overrides_json
@@ -122,10 +123,11 @@ def section_data(
             data = limited(section.data, given)
             _refuse_other_shape(section, data)
         except Exception as error:
-            failures.append(f"the section {section.name} failed: {type(error).__name__}: {error}")
+            told = _("the section {section} failed: {error}")
+            failures.append(told.format(section=section.name, error=f"{type(error).__name__}: {error}"))
             continue
         if data is not None:
-            made.append({"name": section.name, "title": section.title, "data": data})
+            made.append({"name": section.name, "title": _(section.title), "data": data})
     return made, failures
 
 
@@ -168,32 +170,36 @@ def unjudged_warnings(claims: Iterable[Json]) -> list[Json]:
     return [
         {
             "place": None,
-            "what": f"no required rule judges the claim {claim['label']}",
-            "do": "check the kind of the reference, and ask the program's rules about such places",
+            "what": _("no required rule judges the claim {claim}").format(claim=claim["label"]),
+            "do": _("check the kind of the reference, and ask the program's rules about such places"),
         }
         for claim in claims
         if claim["outcome"] == "not applicable"
     ]
 
 
+NOT_INSTALLED = marked("the pack {pack} needs the plugin {plugin}, which is not installed")
+DROPPED = marked("the {rank} {fact} of {subject} is not used: the variant changes what it rests on")
+
+
 def warnings_json(judgement: Judgement, crashes: Iterable[str]) -> list[Json]:
     """Everything that the reader must be warned of."""
     trip = judgement.trip
-    found = [{"place": None, "what": crash, "do": "report it to the plugin's maker"} for crash in crashes]
+    found = [{"place": None, "what": crash, "do": _("report it to the plugin's maker")} for crash in crashes]
     found += stale_warnings(trip.packs, judgement.now or trip.day)
     found += waiver_warnings(judgement.waivers)
     found += [
         {
             "place": str(dropped.record.place),
-            "what": f"the {dropped.record.rank} {dropped.fact} of {dropped.subject} is not used: the variant changes "
-            "what it rests on",
-            "do": "measure it again for the variant",
+            "what": _(DROPPED).format(rank=_(dropped.record.rank), fact=dropped.fact, subject=dropped.subject),
+            "do": _("measure it again for the variant"),
         }
         for dropped in trip.world.dropped
     ]
     found += [
-        {"place": pack.shown, "what": f"the pack {pack.id} needs the plugin {name}, which is not installed",
-         "do": "install it; rules that need it cannot be told"}
+        {"place": pack.shown,
+         "what": _(NOT_INSTALLED).format(pack=pack.id, plugin=name),
+         "do": _("install it; rules that need it cannot be told")}
         for pack in trip.packs for name in pack.absent if name not in trip.registry.host.plugins
     ]  # fmt: skip
     return found

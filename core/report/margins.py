@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 from afield.core.facts.measured import Measured
+from afield.core.language import _, local_digits, marked
 from afield.core.quantities import printed_both, printed_interval, shown_unit
 from afield.core.report.amounts import amount, exact_words
 from afield.core.report.records import is_number
@@ -14,24 +16,24 @@ from afield.core.rules.explain import LeafResult
 Json = dict[str, Any]
 
 COMPARISON_WORDS = {
-    "at_most": "at most",
-    "at_least": "at least",
-    "below": "below",
-    "above": "above",
-    "between": "between",
-    "is": "is",
-    "one_of": "one of",
-    "exists": "is",
+    "at_most": marked("at most"),
+    "at_least": marked("at least"),
+    "below": marked("below"),
+    "above": marked("above"),
+    "between": marked("between"),
+    "is": marked("is"),
+    "one_of": marked("one of"),
+    "exists": marked("is"),
 }
 OPPOSITE_WORDS = {
     "at_most": "above",
     "at_least": "below",
     "below": "at least",
     "above": "at most",
-    "between": "outside",
-    "is": "not",
-    "one_of": "none of",
-    "exists": "not",
+    "between": marked("outside"),
+    "is": marked("not"),
+    "one_of": marked("none of"),
+    "exists": marked("not"),
 }
 """What is due where `none` turns a comparison round."""
 
@@ -88,9 +90,9 @@ def _falls(result: LeafResult) -> bool:
 def margin_words(margin: float, uncertainty: float | None, unit: str) -> str:
     """ "8 ft (2.4 m) of room", "9 ft (2.7 m) short", "exactly at the limit"."""
     if margin == 0:
-        return "exactly at the limit"
+        return _("exactly at the limit")
     size = amount(abs(margin), uncertainty, unit, up=margin < 0)
-    return f"{size} of room" if margin > 0 else f"{size} short"
+    return (_("{size} of room") if margin > 0 else _("{size} short")).format(size=size)
 
 
 def short_by(margin: float | None, uncertainty: float | None, unit: str | None) -> str | None:
@@ -102,12 +104,13 @@ def measured_words(result: LeafResult) -> str | None:
     """The measured value in the limit's unit with its uncertainty; None where there is none."""
     if result.value is None:
         absent = result.leaf.comparison == "exists" and result.record is not None and result.record.not_stated
-        return "not stated" if absent else None
+        return _("not stated") if absent else None
     if is_number(result.value) and result.unit is not None:
         return _number_words(result, result.unit)
     if isinstance(result.value, bool):
-        return "yes" if result.value else "no"
-    return ", ".join(map(str, result.value)) if isinstance(result.value, list | tuple) else str(result.value)
+        return _("yes") if result.value else _("no")
+    values = result.value if isinstance(result.value, list | tuple) else [result.value]
+    return ", ".join(_(str(value)) for value in values)
 
 
 def _number_words(result: LeafResult, unit: str) -> str:
@@ -119,27 +122,27 @@ def _number_words(result: LeafResult, unit: str) -> str:
 
 def comparison_words(result: LeafResult, negated: bool) -> str:
     """The comparison in words; the opposite one where an odd number of `none` stands above it."""
-    return (OPPOSITE_WORDS if negated else COMPARISON_WORDS)[result.leaf.comparison]
+    return _((OPPOSITE_WORDS if negated else COMPARISON_WORDS)[result.leaf.comparison])
 
 
 def limit_words(result: LeafResult) -> str | None:
     """The bound as its source prints it, with its printed equivalents, or the other system's."""
     if result.leaf.comparison == "exists":
-        return "stated" if result.bounds[0].value else "not stated"
+        return _("stated") if result.bounds[0].value else _("not stated")
     bounds = [bound_words(bound) for bound in result.bounds]
-    joiner = " and " if result.leaf.comparison == "between" else ", "
+    joiner = _(" and ") if result.leaf.comparison == "between" else ", "
     return joiner.join(bounds) or None
 
 
 def bound_words(bound: BoundUsed) -> str:
     """One bound: "80 ft (24.4 m)"."""
     if isinstance(bound.value, bool):
-        return "yes" if bound.value else "no"
-    version = bound.version
+        return _("yes") if bound.value else _("no")
+    version, shown = bound.version, local_digits(bound.printed)
     if version is None or version.value is None:
-        return bound.printed
-    also = ", ".join(f"{value:f} {shown_unit(unit)}" for value, unit in version.also_printed)
-    return f"{bound.printed} ({also})" if also else printed_both(float(version.value), version.unit)
+        return shown if isinstance(bound.value, Decimal) else _(shown)
+    also = ", ".join(f"{local_digits(f'{value:f}')} {shown_unit(unit)}" for value, unit in version.also_printed)
+    return f"{shown} ({also})" if also else printed_both(float(version.value), version.unit)
 
 
 def detail_of(record: Measured | None) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import Any
 
+from afield.core.language import _
 from afield.core.packs.model import Pack, Rule
 from afield.core.packs.origins import PackName, limit_change_words, severity_change_words
 from afield.core.packs.verdicts import NOT_APPLICABLE, Verdict
@@ -61,7 +62,7 @@ def _limits(pack: Pack, day: date) -> Iterator[Json]:
 def _severities(pack: Pack) -> Iterator[Json]:
     for rule in pack.rules:
         if rule.change is not None:
-            words = f"{rule.title}: {severity_change_words(rule.change)}"
+            words = _("{title}: {change}").format(title=rule.title, change=severity_change_words(rule.change))
             yield _entry(pack, "severity", rule.id, words, str(rule.change.place))
 
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from math import ceil, floor
 
+from afield.core.language import _, local_digits
 from afield.core.quantities import convert_exact, shown_unit
 from afield.core.quantities.printing import OTHER_SYSTEM
 from afield.core.rules.bounds import BoundUsed
@@ -32,7 +33,9 @@ class _Edge:
         if other is not None:
             scale = Fraction(convert_exact(Decimal(1), unit, other))
             figures = f"{figures} ({_figures(_Edge(self.value * scale, self.below, self.strict), other)})"
-        return f"it reads {figures} or {'less' if self.below else 'more'}"
+        return (_("it reads {figures} or less") if self.below else _("it reads {figures} or more")).format(
+            figures=figures
+        )
 
 
 def _figures(edge: _Edge, unit: str) -> str:
@@ -41,7 +44,7 @@ def _figures(edge: _Edge, unit: str) -> str:
     whole = floor(steps) if edge.below else ceil(steps)
     if edge.strict and whole == steps:
         whole += -1 if edge.below else 1
-    return f"{Decimal(whole).scaleb(-places):f} {shown_unit(unit)}".rstrip()
+    return f"{local_digits(f'{Decimal(whole).scaleb(-places):f}')} {shown_unit(unit)}".rstrip()
 
 
 def readings(comparison: str, bound: BoundUsed, tool_uncertainty: float, unit: str) -> tuple[str, str] | None:

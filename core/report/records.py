@@ -9,6 +9,7 @@ from afield.core.facts.declarations import Fact
 from afield.core.facts.measured import Measured, Reason
 from afield.core.facts.resolver import Crash
 from afield.core.facts.world import World
+from afield.core.language import _
 from afield.core.quantities import printed_interval, trimmed
 from afield.core.report.values import fact_value, json_value
 
@@ -50,7 +51,7 @@ def record_json(record: Measured, declared: Fact | None) -> Json:
     displaced = None if record.displaced is None else record_json(record.displaced, declared)
     numeric = is_number(record.value)
     return {
-        "title": declared.title if declared else "",
+        "title": _(declared.title) if declared and declared.title else "",
         "unit": record.unit,
         "value": fact_value(record.value, declared),
         "low": json_value(record.low),
@@ -88,15 +89,15 @@ def printed_record(record: Measured, declared: Fact | None) -> str:
         )
     shown = fact_value(record.value, declared)
     if isinstance(shown, list) and all(isinstance(item, str | int | float) for item in shown):
-        return ", ".join(str(item) for item in shown)
-    return {True: "yes", False: "no"}[shown] if isinstance(shown, bool) else _structure(shown)
+        return ", ".join(_(str(item)) for item in shown)
+    return {True: _("yes"), False: _("no")}[shown] if isinstance(shown, bool) else _structure(shown)
 
 
 def _structure(shown: Any) -> str:
     if isinstance(shown, dict):
         plain = {key: inner for key, inner in shown.items() if not isinstance(inner, list | dict | bool | None)}
         return ", ".join(f"{key.replace('_', ' ')} {_plain(inner)}" for key, inner in plain.items())
-    return "" if shown is None else str(shown)
+    return "" if shown is None else _(str(shown))
 
 
 def _plain(value: Any) -> str:
@@ -107,4 +108,4 @@ def tool_json(declared: Fact | None) -> Json | None:
     """The tool with which the fact can be measured in the field."""
     if declared is None or declared.tool is None:
         return None
-    return {"name": declared.tool.name, "uncertainty": declared.tool.uncertainty, "unit": declared.unit}
+    return {"name": _(declared.tool.name), "uncertainty": declared.tool.uncertainty, "unit": declared.unit}

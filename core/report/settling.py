@@ -6,9 +6,11 @@ from typing import Any
 
 from afield.core.facts.declarations import Fact, Tool
 from afield.core.facts.measured import Reason
+from afield.core.language import _, local_digits
 from afield.core.packs.verdicts import CANNOT_TELL, Verdict
 from afield.core.quantities import shown_unit
 from afield.core.report.margins import bound_words, detail_of
+from afield.core.report.origins import origin_in_words
 from afield.core.report.readings import OPPOSITE, readings
 from afield.core.rules.conditions import Condition, FactOf, Leaf
 from afield.core.rules.explain import Explanation, LeafResult
@@ -44,27 +46,28 @@ def _by_measuring(verdict: Verdict, facts: dict[str, Fact]) -> Json | None:
     if _lacks_ground(result, declared):
         return None
     counts, fails = _told_signs(declared, _figures(verdict, explanation, declared.tool, declared.unit or ""))
-    holder = verdict.subject.within(declared.kind)
-    tool = declared.tool.name
-    due = bound_words(result.bounds[0])
+    holder, tool = verdict.subject.within(declared.kind), declared.tool
+    width = f"± {local_digits(f'{tool.uncertainty:g}')} {shown_unit(declared.unit or '')} (95 %)".replace("  ", " ")
     return _entry(
-        "measure", f"Measure the {_what(declared, result)} with a {tool}; the limit {_whose(verdict, result)}is {due}.",
-        fact=declared.name, subject=holder, title=declared.title, input=declared.name, tool=tool,
-        tool_uncertainty=f"± {declared.tool.uncertainty:g} {shown_unit(declared.unit or '')} (95 %)".replace("  ", " "),
-        counts_if=counts, fails_if=fails,
+        "measure", _measuring(verdict, result, declared, tool), fact=declared.name, subject=holder,
+        title=_(declared.title), input=declared.name, tool=_(tool.name), tool_uncertainty=width, counts_if=counts,
+        fails_if=fails,
     )  # fmt: skip
 
 
-def _whose(verdict: Verdict, result: LeafResult) -> str:
-    """The pack that sets the limit, where it stands in place of another pack's."""
+def _measuring(verdict: Verdict, result: LeafResult, declared: Fact, tool: Tool) -> str:
+    """What to measure with what, and the limit; whose that is, where it stands in place of another pack's."""
+    given = {"what": _what(declared, result), "tool": _(tool.name), "due": bound_words(result.bounds[0])}
     origin = verdict.pack.origins.get(result.bounds[0].limit or "")
-    return f"of {origin.by} " if origin and origin.replaces else ""
+    if origin and origin.replaces:
+        return _("Measure the {what} with a {tool}; the limit of {pack} is {due}.").format(pack=origin.by, **given)
+    return _("Measure the {what} with a {tool}; the limit is {due}.").format(**given)
 
 
 def _what(declared: Fact, result: LeafResult) -> str:
     """The thing to measure, with the part that is now found to decide it."""
-    part = detail_of(result.record).get("part")
-    return f"{declared.title} (now the {part})" if part else declared.title
+    part, title = detail_of(result.record).get("part"), _(declared.title)
+    return _("{title} (now the {part})").format(title=title, part=part) if part else title
 
 
 def _told_signs(declared: Fact, figures: tuple[str | None, str | None]) -> tuple[str | None, str | None]:
@@ -76,7 +79,9 @@ def _told_signs(declared: Fact, figures: tuple[str | None, str | None]) -> tuple
 
 
 def _sign_told(words: str | None, below_zero: str) -> str | None:
-    return f"{words}; a reading below 0 is {below_zero}" if words and "reads -" in words else words
+    if not words or not any(f" {sign}" in words for sign in MINUS):
+        return words
+    return _("{reading}; a reading below 0 is {below_zero}").format(reading=words, below_zero=_(below_zero))
 
 
 def _lacks_ground(result: LeafResult, declared: Fact) -> bool:
@@ -115,7 +120,7 @@ ALREADY_STATED = ("outside validity", "cannot be computed")
 def _by_other_means(verdict: Verdict, reason: Reason, facts: dict[str, Fact]) -> Json | None:
     if reason.code == "to be confirmed":
         if reason.settle in (None, verdict.rule.key):
-            return _entry("confirm", "Confirm it in the plan: add it under `confirmed:`.", input=verdict.rule.key)
+            return _entry("confirm", _("Confirm it in the plan: add it under `confirmed:`."), input=verdict.rule.key)
         words = f"Confirm {reason.settle} in the plan: add it under `confirmed:`."
         return _entry("confirm", words, input=reason.settle)
     inner = _innermost(verdict, reason)
@@ -127,14 +132,16 @@ def _by_other_means(verdict: Verdict, reason: Reason, facts: dict[str, Fact]) ->
         words = f"Name the pack {inner.settle} under `packs:`, or claim a reference of it if it judges a program."
         return _entry("state", words, input=inner.settle)
     declared = facts.get(inner.settle)
-    title = declared.title if declared else inner.settle
+    title = _(declared.title) if declared else inner.settle
     if inner.code in ("plugin absent", "kind absent"):
-        return _entry("install", f"Install the {inner.settle}.", input=inner.settle)
+        return _entry("install", _("Install the {what}.").format(what=inner.settle), input=inner.settle)
     words = (_narrowing(verdict) if inner.code == "within uncertainty" else None) or _stating(inner.code, inner.settle)
     return _entry("state", words, input=inner.settle, subject=inner.subject, title=title,
                   fact=declared.name if declared else None)  # fmt: skip
 
 
+MINUS = tuple(f"-{digit}" for digit in range(10))
+"""How a figure below 0 begins."""
 MOST_NAMED = 3
 WORTH_NAMING = 0.25
 """Share of the whole uncertainty below which a contribution is not worth the trouble."""
@@ -151,9 +158,13 @@ def _narrowing(verdict: Verdict) -> str | None:
         (origin, abs(part)) for origin, part in record.parts.items() if abs(part) > WORTH_NAMING * record.uncertainty
     ]
     named = sorted(worth, key=lambda pair: -pair[1])[:MOST_NAMED]
-    unit = shown_unit(record.unit or "")
-    told = ", ".join(f"{origin} (makes ± {part:.2g} {unit}".rstrip() + ")" for origin, part in named)
-    return f"Find out more exactly: {told}." if named else None
+    told = ", ".join(_made(origin, part, shown_unit(record.unit or "")) for origin, part in named)
+    return _("Find out more exactly: {what}.").format(what=told) if named else None
+
+
+def _made(origin: str, part: float, unit: str) -> str:
+    size = f"{local_digits(f'{part:.2g}')} {unit}".rstrip()
+    return _("{origin} (makes ± {size})").format(origin=origin_in_words(origin), size=size)
 
 
 def _innermost(verdict: Verdict, reason: Reason) -> Reason:
@@ -166,15 +177,17 @@ def _innermost(verdict: Verdict, reason: Reason) -> Reason:
 
 def _stating(code: str, name: str) -> str:
     if code == "within uncertainty":
-        return f"Give `{name}` more exactly."
-    return f"Change `{name}`." if code in ALREADY_STATED else f"State `{name}`."
+        return _("Give `{name}` more exactly.").format(name=name)
+    return (_("Change `{name}`.") if code in ALREADY_STATED else _("State `{name}`.")).format(name=name)
 
 
 def _renewing(verdict: Verdict, reason: Reason) -> str:
     if reason.code == "versions disagree":
-        return "Make the date certain: the outcome changes with it."
-    otherwise = ", or change `date`" if reason.settle == "date" else ""
-    return f"Get a version of the pack {_lapsed_pack(verdict)} that covers {verdict.day}{otherwise}."
+        return _("Make the date certain: the outcome changes with it.")
+    told = _("Get a version of the pack {pack} that covers {day}.")
+    if reason.settle == "date":
+        told = _("Get a version of the pack {pack} that covers {day}, or change `date`.")
+    return told.format(pack=_lapsed_pack(verdict), day=verdict.day)
 
 
 def _lapsed_pack(verdict: Verdict) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from afield.core.facts.subjects import Subject, of_kind
+from afield.core.language import _, marked, ngettext
 from afield.core.report.statuses import EXIT_CANNOT_TELL, EXIT_CRASH, EXIT_FAILED, EXIT_OK
 from afield.core.report.waivers import waived_lines
 
@@ -14,11 +15,11 @@ Json = dict[str, Any]
 
 OUTCOMES = ("passed", "failed", "cannot tell", "not applicable")
 CLAIM_WORDS = {
-    "passed": "counts",
-    "failed": "does not count",
-    "cannot tell": "cannot tell",
-    "not applicable": "not judged",
-    "waived": "counts only by waiver, which the award's manager must confirm",
+    "passed": marked("counts"),
+    "failed": marked("does not count"),
+    "cannot tell": marked("cannot tell"),
+    "not applicable": marked("not judged"),
+    "waived": marked("counts only by waiver, which the award's manager must confirm"),
 }
 
 
@@ -74,7 +75,7 @@ def _claim(
         "title": titles.get(claim.key),
         "program_title": program.label if program else None,
         "outcome": outcome,
-        "words": CLAIM_WORDS[outcome],
+        "words": _(CLAIM_WORDS[outcome]),
         "rules": [verdict["rule"] for verdict in deciding],
         "worst_margin": min(margins, key=_worst_first)["words"] if margins else None,
         "because": _because(outcome, deciding, wide, reason),
@@ -100,7 +101,7 @@ def _program_wide(verdicts: Sequence[Json]) -> str | None:
     """The rules of the program as a whole for which a claim fails, each with what lacks."""
     lacks = [f" ({verdict['margin']['words']})" if verdict["margin"] else "" for verdict in verdicts]
     told = [f"{verdict['title']}{lack}" for verdict, lack in zip(verdicts, lacks, strict=True)]
-    return f"the program as a whole: {'; '.join(told)}" if told else None
+    return _("the program as a whole: {rules}").format(rules="; ".join(told)) if told else None
 
 
 def _worst_first(margin: Json) -> float:
@@ -116,15 +117,15 @@ def together_json(claims: Sequence[Json]) -> Json | None:
     outcome = joint_outcome(list(claims))
     sure = sum(claim["outcome"] == "passed" for claim in claims)
     if sure == len(claims):
-        return {"outcome": outcome, "words": "All claims count." if sure > 1 else "The claim counts."}
-    rest = [f"{claim['label']} {_why(claim)}" for claim in claims if claim["outcome"] != "passed"]
-    counted = f"{sure} of {len(claims)} claims {'counts' if sure == 1 else 'count'}"
-    return {"outcome": outcome, "words": f"{counted}; {'; '.join(rest)}."}
+        return {"outcome": outcome, "words": _("All claims count.") if sure > 1 else _("The claim counts.")}
+    rest = "; ".join(f"{claim['label']} {_why(claim)}" for claim in claims if claim["outcome"] != "passed")
+    told = ngettext("{sure} of {all} claims counts; {rest}.", "{sure} of {all} claims count; {rest}.", sure)
+    return {"outcome": outcome, "words": told.format(sure=sure, all=len(claims), rest=rest)}
 
 
 def _why(claim: Json) -> str:
     detail: str | None = claim["because"] or (claim["worst_margin"] if claim["outcome"] == "failed" else None)
-    told = {"cannot tell": "cannot be told", "not applicable": "is not judged"}
+    told = {"cannot tell": _("cannot be told"), "not applicable": _("is not judged")}
     words: str = told.get(claim["outcome"]) or claim["words"]
     return f"{words} ({detail})" if detail else words
 
@@ -194,12 +195,15 @@ def summary_json(verdicts: Sequence[Json], labels: Mapping[str, str]) -> Json:
 
 
 def _words(judged: Mapping[str, int], checklist: Json, waived: int) -> str:
-    told = ", ".join(f"{count} {outcome}" for outcome, count in judged.items())
-    told += f"; {waived} waived" if waived else ""
+    told = [", ".join(f"{count} {_(outcome)}" for outcome, count in judged.items())]
+    told += [_("{count} waived").format(count=waived)] if waived else []
     items = checklist["confirmed"] + checklist["open"]
-    listed = f"; checklist: {checklist['confirmed']} of {items} confirmed" if items else ""
+    listed = _("checklist: {confirmed} of {all} confirmed")
+    told += [listed.format(confirmed=checklist["confirmed"], all=items)] if items else []
     total = sum(judged.values())
-    return f"{total} {'verdict' if total == 1 else 'verdicts'}: {told}{listed}"
+    return ngettext("{count} verdict: {what}", "{count} verdicts: {what}", total).format(
+        count=total, what="; ".join(told)
+    )
 
 
 def exit_status(verdicts: Sequence[Json], crashed: bool, strict: bool = False, claims: Sequence[Json] = ()) -> int:

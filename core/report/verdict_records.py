@@ -6,6 +6,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from afield.core.facts.declarations import Fact
+from afield.core.language import _
 from afield.core.packs.texts import rendered
 from afield.core.packs.verdicts import CANNOT_TELL, FAILED, PASSED, Verdict
 from afield.core.report.margins import (
@@ -117,7 +118,7 @@ def _leaf_json(result: LeafResult, facts: dict[str, Fact], negated: bool) -> Jso
         "kind": declared.kind if declared else None,
         "verdict": _asked_verdict(result),
         "counted_by": _counted_by(result),
-        "title": declared.title if declared else measure_in_words(measure, facts),
+        "title": _(declared.title) if declared and declared.title else measure_in_words(measure, facts),
         "comparison": comparison_words(result, negated),
         "limit_name": next((bound.limit for bound in result.bounds if bound.limit), None),
         "limit": limit_words(result),

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from afield.core.facts.measured import Measured, Reason
+from afield.core.language import _, local_digits, marked
 from afield.core.quantities import convert, to_12_digits
 from afield.core.rules.bounds import BoundUsed, comparable
 from afield.core.rules.columns import KNOWN, NO_MEMBER, Column
@@ -19,7 +20,7 @@ from afield.core.rules.judge import ColumnsFor
 from afield.core.rules.outcomes import CANNOT_TELL, NOT_APPLICABLE
 from afield.core.rules.wording import measure_in_words, value_in_words
 
-VALUE_ALONE = "Judged by the value alone, as the rule says: its whole range would not decide against {bounds}."
+VALUE_ALONE = marked("Judged by the value alone, as the rule says: its whole range would not decide against {bounds}.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,29 +113,28 @@ def _reason(rule: CompiledRule, outcome: int, decider: int, decided: LeafResult)
     if outcome == NOT_APPLICABLE:
         return decided.reason or Reason("applicability", _not_met(rule, decided))
     inner = decided.reason
-    why = f": {inner.text}" if inner else ""
-    return Reason(
-        "applicability",
-        f"whether it applies cannot be told{why}",
-        inner.settle if inner else None,
-        inner.subject if inner else None,
-    )
+    if inner is None:
+        return Reason("applicability", _("whether it applies cannot be told"))
+    text = _("whether it applies cannot be told: {why}").format(why=inner.text)
+    return Reason("applicability", text, inner.settle, inner.subject)
 
 
 def _not_met(rule: CompiledRule, decided: LeafResult) -> str:
     """Why the rule does not apply; a question with yes or no for an answer is told as what is, or is not."""
     what = measure_in_words(decided.leaf.measure, rule.facts)
-    if isinstance(decided.value, bool) and what.startswith("whether "):
-        told = "it does not apply where" if decided.value else "it applies only where"
-        return f"{told} {what.removeprefix('whether ')}"
-    return f"it does not apply where {_as_found(what, decided)}"
+    whether = _("whether ")
+    if isinstance(decided.value, bool) and what.startswith(whether):
+        told = _("it does not apply where {what}") if decided.value else _("it applies only where {what}")
+        return told.format(what=what.removeprefix(whether))
+    return _("it does not apply where {found}").format(found=_as_found(what, decided))
 
 
 def _as_found(what: str, decided: LeafResult) -> str:
     """What made `where` not hold: the value found, whatever the condition's form."""
     if decided.leaf.comparison == "exists":
-        return f"{what} is {'not stated' if decided.leaf.bounds[0].value else 'stated'}"
-    return f"{what} is {value_in_words(decided.value, decided.uncertainty, decided.unit, decided.low, decided.high)}"
+        return (_("{what} is not stated") if decided.leaf.bounds[0].value else _("{what} is stated")).format(what=what)
+    value = value_in_words(decided.value, decided.uncertainty, decided.unit, decided.low, decided.high)
+    return _("{what} is {value}").format(what=what, value=value)
 
 
 def _leaf_result(rule: CompiledRule, used: LeafInForce, columns_for: ColumnsFor) -> LeafResult:
@@ -168,8 +168,11 @@ def _overlooked(rule: CompiledRule, used: LeafInForce, column: Column, outcome: 
     if rule.decision != "simple" or outcome == CANNOT_TELL or not isinstance(bounds[0], float):
         return ()
     guarded = outcome_of(used.leaf.comparison, column.low[0], column.high[0], bounds)
-    shown = " and ".join(bound.printed for bound in used.bounds)
-    return (VALUE_ALONE.format(bounds=shown),) if guarded == CANNOT_TELL else ()
+    return (_(VALUE_ALONE).format(bounds=_shown(used)),) if guarded == CANNOT_TELL else ()
+
+
+def _shown(used: LeafInForce) -> str:
+    return _(" and ").join(local_digits(bound.printed) for bound in used.bounds)
 
 
 def exact_margin(used: LeafInForce, value: Any) -> float | None:
@@ -184,24 +187,27 @@ def exact_margin(used: LeafInForce, value: Any) -> float | None:
 
 def _silent_reason(rule: CompiledRule, used: LeafInForce) -> Reason:
     if used.absent:
-        plugins = " and ".join(used.absent)
+        plugins = _(" and ").join(used.absent)
         what = measure_in_words(used.leaf.measure, rule.facts)
-        return Reason("plugin absent", f"{what} needs the plugin {plugins}, which is not there", f"plugin {plugins}")
+        text = _("{what} needs the plugin {plugins}, which is not there").format(what=what, plugins=plugins)
+        return Reason("plugin absent", text, f"plugin {plugins}")
     missing = next((bound for bound in used.bounds if bound.missing), None)
     if missing is not None:
-        return Reason("no value in force", f"the limit {missing.limit} has no value in force on {rule.day}")
+        text = _("the limit {limit} has no value in force on {day}").format(limit=missing.limit, day=rule.day)
+        return Reason("no value in force", text)
     reasons = [bound.version.none for bound in used.bounds if bound.version is not None and bound.value is None]
     return Reason("no value in force", reasons[0] or "")
 
 
 def _unknown_reason(rule: CompiledRule, used: LeafInForce, column: Column, record: Measured | None) -> Reason:
     if column.state[0] == NO_MEMBER:
-        return Reason("applicability", f"there is nothing to take {measure_in_words(used.leaf.measure, rule.facts)} of")
+        what = measure_in_words(used.leaf.measure, rule.facts)
+        return Reason("applicability", _("there is nothing to take {what} of").format(what=what))
     if record is not None and record.reason is not None:
         return record.reason
     what = measure_in_words(used.leaf.measure, rule.facts)
     settle = used.leaf.measure.name if isinstance(used.leaf.measure, FactOf) else None
-    return Reason("cannot be computed", f"{what} has no value that can be compared", settle)
+    return Reason("cannot be computed", _("{what} has no value that can be compared").format(what=what), settle)
 
 
 def _straddling_reason(rule: CompiledRule, used: LeafInForce, column: Column) -> Reason:
@@ -209,11 +215,12 @@ def _straddling_reason(rule: CompiledRule, used: LeafInForce, column: Column) ->
     if doubt is not None:
         return doubt
     if isinstance(used.leaf.measure, VerdictOf):
-        return Reason("missing input", f"{measure_in_words(used.leaf.measure, rule.facts)} cannot be told")
+        what = measure_in_words(used.leaf.measure, rule.facts)
+        return Reason("missing input", _("{what} cannot be told").format(what=what))
     settle = used.leaf.measure.name if isinstance(used.leaf.measure, FactOf) else None
     found = value_in_words(column.value[0], column.uncertainty[0], used.unit, column.low[0], column.high[0])
-    bounds = " and ".join(bound.printed for bound in used.bounds)
-    return Reason("within uncertainty", f"{found} does not decide against {bounds}", settle)
+    text = _("{found} does not decide against {bounds}").format(found=found, bounds=_shown(used))
+    return Reason("within uncertainty", text, settle)
 
 
 def _warnings(rule: CompiledRule, used: LeafInForce, low: Any, value: Any, high: Any) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from afield.core.language import _, local_digits
 from afield.core.quantities import convert, to_12_digits
 from afield.core.rules.comparisons import outcome_of
 from afield.core.rules.limits import Version, printed_figure
@@ -26,6 +27,8 @@ def governing_unit_matters(
     for figure, unit in version.also_printed:
         moved_low, moved_high = (to_12_digits(convert(end, version.unit, unit)) for end in ends)
         if outcome_of(comparison, moved_low, moved_high, (float(figure),)) != outcome:
-            governs = printed_figure(version.value, version.unit)
-            return f"{governs} governs; the {printed_figure(figure, unit)} printed beside it would decide otherwise"
+            return _("{governs} governs; the {beside} printed beside it would decide otherwise").format(
+                governs=local_digits(printed_figure(version.value, version.unit)),
+                beside=local_digits(printed_figure(figure, unit)),
+            )
     return None

@@ -7,9 +7,24 @@ from decimal import Decimal
 from typing import Any
 
 from afield.core.facts.declarations import Fact
+from afield.core.language import _, marked
 from afield.core.quantities import printed_interval
 from afield.core.rules.conditions import Aggregate, Bound, FactOf, Leaf, Measure, VerdictOf
 from afield.core.rules.limits import printed_figure
+
+GATHERED = {
+    "count": marked("the count of {kind}"),
+    "sum": marked("the sum of {kind}"),
+    "least": marked("the least of {kind}"),
+    "greatest": marked("the greatest of {kind}"),
+}
+GATHERED_OF = {
+    "count": marked("the count of {of} over each {kind}"),
+    "sum": marked("the sum of {of} over each {kind}"),
+    "least": marked("the least of {of} over each {kind}"),
+    "greatest": marked("the greatest of {of} over each {kind}"),
+}
+"""How an aggregate gathers -> its phrase, without a fact and with one."""
 
 
 def in_words(leaf: Leaf, facts: Mapping[str, Fact]) -> str:
@@ -28,7 +43,7 @@ def measure_in_words(measure: Measure, facts: Mapping[str, Fact]) -> str:
     if isinstance(measure, FactOf):
         return _title(measure.name, facts)
     if isinstance(measure, VerdictOf):
-        return f"the verdict on {measure.rule}"
+        return _("the verdict on {rule}").format(rule=measure.rule)
     return _aggregate_in_words(measure, facts)
 
 
@@ -37,20 +52,21 @@ def value_in_words(
 ) -> str:
     """A value with its uncertainty, or the ends of a lopsided interval, and unit, as on screen."""
     if isinstance(value, bool):
-        return "true" if value else "false"
+        return _("true") if value else _("false")
     if not isinstance(value, int | float):
-        return str(value)
+        return _(str(value))
     return printed_interval(value, low, high, uncertainty, unit or "")
 
 
 def _aggregate_in_words(aggregate: Aggregate, facts: Mapping[str, Fact]) -> str:
-    of = f"{_title(aggregate.of.name, facts)} over each " if aggregate.of else ""
-    return f"the {aggregate.how} of {of}{aggregate.kind}"
+    if aggregate.of is None:
+        return _(GATHERED[aggregate.how]).format(kind=aggregate.kind)
+    return _(GATHERED_OF[aggregate.how]).format(of=_title(aggregate.of.name, facts), kind=aggregate.kind)
 
 
 def _title(name: str, facts: Mapping[str, Fact]) -> str:
     fact = facts.get(name)
-    return fact.title if fact and fact.title else name
+    return _(fact.title) if fact and fact.title else name
 
 
 def _bound_in_words(bound: Bound) -> str:

@@ -65,8 +65,8 @@ def _in_template(source: bytes) -> Iterator[Sentence]:
     for _line, function, message, _comments in babel_extract(io.BytesIO(source), FUNCTIONS, (), options):
         if function == "ngettext" and isinstance(message, tuple):
             yield str(message[0]), str(message[1])
-        else:
-            yield str(message[0] if isinstance(message, tuple) else message)
+        elif (text := message[0] if isinstance(message, tuple) else message) is not None:
+            yield str(text)
 
 
 def _declared(plugin: str, engine: Engine) -> Iterator[str]:

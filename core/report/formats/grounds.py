@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from afield.core.language import _, marked
+
 Json = Mapping[str, Any]
 Records = Mapping[tuple[str, str], Json]
 
-BY_HAND = "measured by hand"
+BY_HAND = marked("measured by hand")
 ASSUMED_WIDTH = "±"
 """How a note begins that only says which uncertainty was assumed."""
 
@@ -64,15 +66,20 @@ def readings_of(report: Json, verdict: Json, records: Records) -> list[str]:
 
 def reading_words(record: Json, named: bool) -> str:
     """By what the value was had, the value, and the one that it stands for."""
-    how = (record["method"] or "").removeprefix(BY_HAND).removeprefix(": ")
-    source = "from the log" if record["rank"] == "logged" else f"by hand ({how})" if how else "by hand"
-    title = f"{record['title']} " if named else ""
+    value = f"{record['title']} {record['printed']}" if named else record["printed"]
+    given = {"by": _by(record), "value": value}
     weaker = record["displaced"]
-    instead = "" if weaker is None else f" instead of the {_weaker_words(weaker)}"
-    return f"{source}: {title}{record['printed']}{instead}"
+    if weaker is None:
+        return f"{given['by']}: {value}"
+    rank = _(weaker["rank"])
+    if weaker["reason"] is not None:
+        return _("{by}: {value} instead of the {rank} value, which is not known").format(rank=rank, **given)
+    return _("{by}: {value} instead of the {rank} {weaker}").format(rank=rank, weaker=weaker["printed"], **given)
 
 
-def _weaker_words(record: Json) -> str:
-    if record["reason"] is not None:
-        return f"{record['rank']} value, which is not known"
-    return f"{record['rank']} {record['printed']}"
+def _by(record: Json) -> str:
+    """By what a reading was had."""
+    if record["rank"] == "logged":
+        return _("from the log")
+    how = (record["method"] or "").removeprefix(_(BY_HAND)).removeprefix(": ")
+    return _("by hand ({how})").format(how=how) if how else _("by hand")

@@ -6,6 +6,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from afield.core.language import _
+from afield.core.report.words import TRUTH
+
 Entry = Mapping[str, Any]
 
 
@@ -49,4 +52,4 @@ def _row(verdicts: Sequence[Entry]) -> Row:
 
 def has_figures(verdict: Entry) -> bool:
     """Whether it says more than yes or no: those are told by the outcome."""
-    return verdict["measured"] is not None and verdict["limit"] not in (None, "yes", "no")
+    return verdict["measured"] is not None and verdict["limit"] not in (None, *TRUTH, *map(_, TRUTH))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from afield.core.language import _, ngettext
 from afield.core.report.formats.grounds import Records, grounds, notes_of, readings_of, records_of
 from afield.core.report.formats.rows import Row, has_figures, rows_of
 
@@ -27,7 +28,8 @@ def report_text(report: Json) -> str:
 
 
 def _variant(report: Json) -> str:
-    return f" (variant {report['run']['variant']})" if report["run"]["variant"] else ""
+    variant = report["run"]["variant"]
+    return _(" (variant {name})").format(name=variant) if variant else ""
 
 
 def _claim(claim: Json, report: Json, records: Records) -> Iterator[str]:
@@ -67,7 +69,7 @@ def _idle(report: Json) -> Iterator[str]:
         if verdict["rule"] not in applying and verdict["subject"] not in listed
     }
     if idle:
-        yield "Not applicable to anything here:"
+        yield _("Not applicable to anything here:")
         yield from (f"  {title}" for title in idle.values())
 
 
@@ -97,57 +99,66 @@ def verdict_lines(
         texts: what to do; the verdict's own if left out.
 
     """
-    yield f"  {verdict['outcome']:<16}{verdict['title']}"
+    yield f"  {_(verdict['outcome']):<16}{verdict['title']}"
     if verdict.get("waived"):
         yield f"{INDENT}{verdict['waived']['words']}"
     if verdict["outcome"] != "not applicable":
         yield from [f"{INDENT}{figures_in_words(verdict)}"] if has_figures(verdict) else []
     yield from (f"{INDENT}{line}" for line in readings)
     if verdict["reason"]:
-        yield f"{INDENT}because {verdict['reason']['text']}"
+        yield INDENT + _("because {reason}").format(reason=verdict["reason"]["text"])
     own = [verdict["text"]] if verdict["text"] else []
     yield from (f"{INDENT}{text}" for text in (own if texts is None else texts))
     if verdict["settle"]:
         yield from (f"{INDENT}{line}" for line in settle_lines(verdict["settle"]))
-    yield from (f"{INDENT}note: {warning}" for warning in (*verdict["warnings"], *notes))
+    yield from (INDENT + _("note: {note}").format(note=note) for note in (*verdict["warnings"], *notes))
     if verdict["outcome"] != "not applicable":
-        yield f"{INDENT}{verdict['rule']}, {verdict['severity']}; {source_words(verdict['sources'])}"
+        yield f"{INDENT}{verdict['rule']}, {_(verdict['severity'])}; {source_words(verdict['sources'])}"
 
 
 def figures_in_words(verdict: Json) -> str:
     """What was found, what is due and the margin, in one line."""
-    line, margin = f"{verdict['measured']}, due {due_words(verdict)}", verdict["margin"]
+    given, margin = {"found": verdict["measured"], "due": due_words(verdict)}, verdict["margin"]
     if margin is None:
-        return line
+        return _("{found}, due {due}").format(**given)
     # "Room" would promise something where it cannot be told.
-    told = f"margin {margin['printed']}" if verdict["outcome"] == "cannot tell" else margin["words"]
-    return f"{line}: {told}"
+    if verdict["outcome"] == "cannot tell":
+        return _("{found}, due {due}: margin {margin}").format(margin=margin["printed"], **given)
+    return _("{found}, due {due}: {margin}").format(margin=margin["words"], **given)
 
 
 def due_words(comparison: Json) -> str:
     """What is due: "at most 80 ft", "line"."""
-    words = [comparison["comparison"] if comparison["comparison"] != "is" else "", comparison["limit"] or ""]
+    words = [comparison["comparison"] if comparison["comparison"] != _("is") else "", comparison["limit"] or ""]
     return " ".join(word for word in words if word)
 
 
 def settle_lines(settle: Json) -> Iterator[str]:
     """What would settle it, with the figures below and above which it counts."""
-    yield f"to settle it: {settle['words']}"
+    yield _("to settle it: {what}").format(what=settle["words"])
     if settle["counts_if"]:
-        told = f"it counts if {settle['counts_if']}, and does not if {settle['fails_if']}"
-        yield f"{told} (tool {settle['tool_uncertainty']})"
+        yield _("it counts if {counts}, and does not if {fails} (tool {tool})").format(
+            counts=settle["counts_if"], fails=settle["fails_if"], tool=settle["tool_uncertainty"]
+        )
 
 
 def source_words(sources: Iterable[Json]) -> str:
     """The sources in one line, each with its grade."""
-    return "; ".join(one_source(source) for source in sources) or "no source"
+    return "; ".join(one_source(source) for source in sources) or _("no source")
 
 
 def one_source(source: Json) -> str:
     """A source: document, section, edition, grade, when last checked."""
-    edition = f", edition {source['edition']}" if source["edition"] else ""
-    checked = f", last checked {source['last_checked']}" if source["last_checked"] else ""
-    return f"{source['document']}, section {source['section']}{edition} ({source['grade']}{checked})"
+    parts = [source["document"], _("section {section}").format(section=source["section"])]
+    parts += [_("edition {edition}").format(edition=source["edition"])] if source["edition"] else []
+    return f"{', '.join(parts)} ({graded(source)})"
+
+
+def graded(source: Json) -> str:
+    """How far a source can be relied on, and when it was last checked."""
+    checked = source.get("last_checked")
+    told = [_("last checked {day}").format(day=checked)] if checked else []
+    return ", ".join([_(source["grade"]), *told])
 
 
 def _closing(report: Json) -> Iterator[str]:
@@ -155,22 +166,26 @@ def _closing(report: Json) -> Iterator[str]:
         yield report["together"]["words"]
     summary = report["summary"]
     for open_one in summary["beside_claims"]:
-        yield f"required, {open_one['outcome']}: {open_one['words']}"
+        yield f"{_('required')}, {_(open_one['outcome'])}: {open_one['words']}"
     for waived in summary["waived"]:
-        yield f"{waived['outcome']}, waived: {waived['words']}"
+        yield f"{_(waived['outcome'])}, {_('waived')}: {waived['words']}"
     yield summary["words"]
     for reason in summary["reasons"]:
-        yield f"  {reason['outcome']}, {reason['count']} x: {reason['text']}"
+        yield f"  {_(reason['outcome'])}, {reason['count']} x: {reason['text']}"
     count = summary["checklist"]["open"]
     if count:
-        items = "1 checklist item is" if count == 1 else f"{count} checklist items are"
-        yield f"  {items} open; `afield brief` prints {'it as a box' if count == 1 else 'them as boxes'}"
+        told = ngettext(
+            "1 checklist item is open; `afield brief` prints it as a box",
+            "{count} checklist items are open; `afield brief` prints them as boxes",
+            count,
+        )
+        yield "  " + told.format(count=count)
 
 
 def _warnings(report: Json) -> Iterator[str]:
     for warning in report["warnings"]:
         place = f"{warning['place']}: " if warning["place"] else ""
-        yield f"warning: {place}{warning['what']}; {warning['do']}"
+        yield _("warning: {what}").format(what=f"{place}{warning['what']}; {warning['do']}")
     for waiver in report["waivers"]:
         if waiver["note"]:
-            yield f"note: {waiver['where']}: {waiver['note']}"
+            yield _("note: {note}").format(note=f"{waiver['where']}: {waiver['note']}")

@@ -6,10 +6,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from afield.core.language import _, local_digits, marked
 from afield.core.report.formats.grounds import holder, readings_of, records_of
 from afield.core.report.formats.text import due_words, one_source, settle_lines
+from afield.core.report.origins import origin_in_words
 
 Json = Mapping[str, Any]
+DECIDED = {"guarded": marked("decided guarded"), "simple": marked("decided simple")}
 
 
 @dataclass
@@ -28,20 +31,22 @@ def why_text(report: Json, verdict: Json) -> str:
 def why_tree(report: Json, verdict: Json) -> Node:
     """The tree of one verdict."""
     label = next((subject["label"] for subject in report["subjects"] if subject["key"] == verdict["subject"]), "")
-    root = Node(f"{verdict['outcome']}: {verdict['title']} ({verdict['rule']}, for {label})")
+    named = {"outcome": _(verdict["outcome"]), "title": verdict["title"], "rule": verdict["rule"], "label": label}
+    root = Node(_("{outcome}: {title} ({rule}, for {label})").format(**named))
     if verdict.get("waived"):
-        root.children.append(Node(verdict["waived"]["words"], [Node(f"written at {verdict['waived']['where']}")]))
+        written = _("written at {place}").format(place=verdict["waived"]["where"])
+        root.children.append(Node(verdict["waived"]["words"], [Node(written)]))
     if verdict["why"]:
-        root.children.append(Node(f"why the rule is there: {verdict['why']}"))
+        root.children.append(Node(_("why the rule is there: {why}").format(why=verdict["why"])))
     if verdict["reason"]:
-        root.children.append(Node(f"because {verdict['reason']['text']}"))
+        root.children.append(Node(_("because {reason}").format(reason=verdict["reason"]["text"])))
     if verdict["text"]:
         root.children.append(Node(verdict["text"]))
     if verdict["outcome"] != "not applicable":
         root.children += [Node(line) for line in readings_of(report, verdict, records_of(report))]
     root.children += [_leaf_node(leaf, report, verdict) for leaf in verdict["leaves"]]
     root.children += _rule_nodes(report, verdict)
-    root.children += [Node(f"note: {warning}") for warning in verdict["warnings"]]
+    root.children += [Node(_("note: {note}").format(note=warning)) for warning in verdict["warnings"]]
     if verdict["settle"]:
         first, *rest = settle_lines(verdict["settle"])
         root.children.append(Node(first, [Node(line) for line in rest]))
@@ -49,9 +54,10 @@ def why_tree(report: Json, verdict: Json) -> Node:
 
 
 def _leaf_node(leaf: Json, report: Json, verdict: Json) -> Node:
-    found = f"{leaf['measured']}" if leaf["measured"] is not None else "not known"
+    found = f"{leaf['measured']}" if leaf["measured"] is not None else _("not known")
+    told = _("{found}, due {due}").format(found=found, due=due_words(leaf))
     margin = f", {leaf['margin']['words']}" if leaf["margin"] else ""
-    node = Node(f"{leaf['title']}: {found}, due {due_words(leaf)}{margin} ({leaf['outcome']})")
+    node = Node(f"{leaf['title']}: {told}{margin} ({_(leaf['outcome'])})")
     if leaf["fact"]:
         of = holder(report, verdict["subject"], leaf["kind"])
         node.children += [_fact_node(report, of, leaf["fact"], set())]
@@ -75,23 +81,26 @@ def _counts_of(report: Json, rule: str) -> str:
     """How often a rule, whose verdicts say what counts, has each outcome."""
     found = [verdict for verdict in report["verdicts"] if verdict["rule"] == rule]
     outcomes = [verdict["outcome"] for verdict in found]
-    told = ", ".join(f"{outcomes.count(outcome)} {outcome}" for outcome in dict.fromkeys(outcomes))
-    return f"verdicts on {found[0]['title']} ({rule}): {told}" if found else f"no verdicts on {rule}"
+    told = ", ".join(f"{outcomes.count(outcome)} {_(outcome)}" for outcome in dict.fromkeys(outcomes))
+    if not found:
+        return _("no verdicts on {rule}").format(rule=rule)
+    return _("verdicts on {title} ({rule}): {counts}").format(title=found[0]["title"], rule=rule, counts=told)
 
 
 def _fact_node(report: Json, subject: str, name: str, seen: set[tuple[str, str]]) -> Node:
     record = next((r for r in report["facts"] if r["fact"] == name and r["subject"] == subject), None)
     if record is None:
-        return Node(f"{name} of {subject}: not asked")
+        return Node(_("{fact} of {subject}: not asked").format(fact=name, subject=subject))
     node = Node(record_line(record))
     if (subject, name) in seen:
-        return Node(f"{record_line(record)} (shown above)")
+        return Node(_("{what} (shown above)").format(what=record_line(record)))
     seen.add((subject, name))
     node.children += [Node(line) for line in _record_details(record)]
     node.children += _input_nodes(report, record["inputs"], seen)
     displaced = record["displaced"]
     while displaced:
-        shown = Node(f"displaces the {displaced['rank']} value {displaced['printed']}")
+        weaker = {"rank": _(displaced["rank"]), "value": displaced["printed"]}
+        shown = Node(_("displaces the {rank} value {value}").format(**weaker))
         shown.children += _input_nodes(report, displaced["inputs"], seen)
         node.children.append(shown)
         displaced = displaced["displaced"]
@@ -106,7 +115,7 @@ def _input_nodes(report: Json, inputs: list[Json], seen: set[tuple[str, str]]) -
         for inner in inputs
         if not _is_not_stated(report, inner)
     ]
-    return nodes + ([Node(f"not stated: {', '.join(absent)}")] if absent else [])
+    return nodes + ([Node(_("not stated: {what}").format(what=", ".join(absent)))] if absent else [])
 
 
 def _is_not_stated(report: Json, inner: Json) -> bool:
@@ -121,19 +130,26 @@ def _is_not_stated(report: Json, inner: Json) -> bool:
 
 def record_line(record: Json) -> str:
     """One fact in one line: name, subject, value, rank, where it was written."""
-    place = f" at {record['place']}" if record["place"] else ""
-    told = f": {record['printed']}" if record["printed"] else ""
-    return f"{record['fact']} of {record['subject']}{told} [{record['rank']}{place}]"
+    rank = _(record["rank"])
+    if record["place"]:
+        rank = _("{rank} at {place}").format(rank=rank, place=record["place"])
+    named = _("{fact} of {subject}").format(fact=record["fact"], subject=record["subject"])
+    return f"{named}: {record['printed']} [{rank}]" if record["printed"] else f"{named} [{rank}]"
 
 
 def _record_details(record: Json) -> Iterator[str]:
     if record["method"]:
-        yield f"method: {record['method']}"
+        yield _("method: {method}").format(method=record["method"])
     if record["parts"] and record["unit"] is not None:
         shown = sorted(record["parts"], key=lambda part: -abs(part["contribution"]))
-        told = ", ".join(f"{part['origin']} {part['contribution']:+.2g} {record['unit']}" for part in shown)
-        yield f"uncertainty (95 %) from {told}"
-    yield from (f"note: {note}" for note in record["notes"])
+        told = ", ".join(_part(part, record["unit"]) for part in shown)
+        yield _("uncertainty (95 %) from {parts}").format(parts=told)
+    yield from (_("note: {note}").format(note=note) for note in record["notes"])
+
+
+def _part(part: Json, unit: str) -> str:
+    size = local_digits(f"{part['contribution']:+.2g}")
+    return f"{origin_in_words(part['origin'])} {size} {unit}"
 
 
 def _limit_nodes(report: Json, verdict: Json, name: str | None) -> list[Node]:
@@ -149,23 +165,41 @@ def _in_force(version: Json, day: str) -> bool:
 
 
 def _version_node(limit: Json, version: Json, pack: str) -> Node:
-    also = "".join(f", also printed as {entry['value']} {entry['unit']}" for entry in version["also_printed"])
-    value = version["none"] or f"{version['value']} {version['unit']}".rstrip()
-    until = f" until {version['until']}" if version["until"] else ""
-    node = Node(f"limit {limit['name']}: {value}{also}, in force from {version['from'] or 'ever'}{until}")
+    given = {"name": limit["name"], "value": _printed(version), "days": _days(version)}
+    node = Node(_("limit {name}: {value}, {days}").format(**given))
     node.children += [Node(line) for line in whose_lines(limit, pack)]
     if version["source"]:
-        node.children.append(Node(f"source: {one_source(version['source'])}"))
+        node.children.append(Node(_("source: {source}").format(source=one_source(version["source"]))))
     return node
+
+
+def _printed(version: Json) -> str:
+    """The value of a limit, with what is printed beside it."""
+    figures = [f"{local_digits(version['value'])} {version['unit']}".rstrip()] if version["none"] is None else []
+    shown = version["none"] or figures[0]
+    for entry in version["also_printed"]:
+        shown = _("{value}, also printed as {other}").format(
+            value=shown, other=f"{local_digits(entry['value'])} {entry['unit']}"
+        )
+    return str(shown)
+
+
+def _days(version: Json) -> str:
+    """From when, and until when, a value is in force."""
+    begins, until = version["from"] or _("ever"), version["until"]
+    if until:
+        return _("in force from {day} until {until}").format(day=begins, until=until)
+    return _("in force from {day}").format(day=begins)
 
 
 def whose_lines(limit: Json, pack: str) -> Iterator[str]:
     """Which pack writes a limit, and in place of which limit, where it is not simply the judging pack's own."""
     replaced = limit["in_place_of"]
     if replaced is not None or limit["by"]["id"] != pack:
-        yield f"written by {_pack_words(limit['by'])} at {limit['place']}"
+        yield _("written by {pack} at {place}").format(pack=_pack_words(limit["by"]), place=limit["place"])
     if replaced is not None:
-        yield f"in place of the limit of {_pack_words(replaced['by'])} at {replaced['place']}"
+        told = _("in place of the limit of {pack} at {place}")
+        yield told.format(pack=_pack_words(replaced["by"]), place=replaced["place"])
 
 
 def _pack_words(name: Json) -> str:
@@ -174,12 +208,20 @@ def _pack_words(name: Json) -> str:
 
 def _rule_nodes(report: Json, verdict: Json) -> list[Node]:
     rule = next(rule for rule in report["rules"] if rule["key"] == verdict["rule"])
-    by = "" if rule["written_by"]["id"] == rule["pack"] else f" of {_pack_words(rule['written_by'])}"
-    set_at = f" (set at {rule['change']['place']})" if rule["change"] else ""
-    nodes = [Node(f"rule{by} at {rule['place']}, {rule['severity']}{set_at}, decided {rule['decision']}")]
+    nodes = [Node(_written_rule(rule))]
     if rule["source"]:
-        nodes.append(Node(f"source: {one_source(rule['source'])}"))
-    return nodes + [Node(f"assumes: {text}") for text in rule["assumes"]]
+        nodes.append(Node(_("source: {source}").format(source=one_source(rule["source"]))))
+    return nodes + [Node(_("assumes: {text}").format(text=text)) for text in rule["assumes"]]
+
+
+def _written_rule(rule: Json) -> str:
+    """Where a rule is written, by which pack, how severe it is, and how it decides."""
+    told = _("rule at {place}") if rule["written_by"]["id"] == rule["pack"] else _("rule of {pack} at {place}")
+    where = told.format(pack=_pack_words(rule["written_by"]), place=rule["place"])
+    severity = _(rule["severity"])
+    if rule["change"]:
+        severity = _("{severity} (set at {place})").format(severity=severity, place=rule["change"]["place"])
+    return f"{where}, {severity}, {_(DECIDED[rule['decision']])}"
 
 
 def tree_lines(node: Node, prefix: str = "", last: bool = True, top: bool = True) -> Iterator[str]:

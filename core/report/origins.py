@@ -1,0 +1,11 @@
+"""Origins of uncertainty for the reader."""
+
+from __future__ import annotations
+
+from afield.core.language import _
+
+
+def origin_in_words(origin: str) -> str:
+    """An origin of uncertainty for the reader: "capacity of battery" by the words for what it is, and the name."""
+    what, of, name = origin.partition(" of ")
+    return _("{what} of {name}").format(what=_(what), name=name) if of else _(origin)
