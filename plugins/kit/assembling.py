@@ -8,7 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from afield.core.api import Document, InputError, Origin, Problem, did_you_mean, quoted_list, slug
+from afield.core.api import Document, InputError, Origin, Problem, _, did_you_mean, quoted_list, slug
 from afield.plugins.kit.chains import chain_between, default_chains
 from afield.plugins.kit.charging import charges, charging_nothing
 from afield.plugins.kit.connectors import Connectors
@@ -27,11 +27,12 @@ def kit_of(plan: Document, folder: Path | None) -> Kit:
 
     """
     documents = tuple(kit_documents(plan, folder or plan.folder or Path()))
-    return _assembled(plan, documents)
+    # What is found of a kit is kept in words, so a kit of one language does not serve in another.
+    return _assembled(plan, documents, _("the kit"))
 
 
 @lru_cache(maxsize=8)
-def _assembled(plan: Document, documents: tuple[Document, ...]) -> Kit:
+def _assembled(plan: Document, documents: tuple[Document, ...], spoken: str) -> Kit:
     """The same documents (by identity) are assembled once; subjects and facts both ask for them."""
     assembler = Assembler([*documents, plan])
     kit = assembler.kit(documents)

@@ -9,7 +9,7 @@ from typing import Any
 
 from afield.core.api import did_you_mean, quoted_list
 from afield.plugins.kit.catalogue import catalogue_connector, connector_names
-from afield.plugins.kit.model import Port
+from afield.plugins.kit.model import Port, plug_words
 
 NEAREST = 5
 OPPOSITE = {"male": "female", "female": "male"}
@@ -78,4 +78,4 @@ class Connectors:
 
     def counterpart(self, port: Port) -> str:
         """What goes into the port, in words."""
-        return f"{port.connector} {OPPOSITE[port.gender]}" if port.gender else port.connector
+        return plug_words(port.connector, OPPOSITE[port.gender] if port.gender else None)

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import slug
+from afield.core.api import marked, slug
 from afield.plugins.kit.joints import Joint
 from afield.plugins.kit.missing import gap_between
 from afield.plugins.kit.model import End, Port
 from afield.plugins.kit.wiring import ChainState, Wiring
+from afield.plugins.kit.words import end_words
 
 Json = dict[str, Any]
+WHICH, NOWHERE = marked("which one cannot be told"), marked("not in the kit")
+"""What stands where the class of an item does; both are said where they are drawn."""
 
 
 def encoded_wiring(wiring: Wiring) -> Json:
@@ -63,8 +66,8 @@ def _gap(state: ChainState, wiring: Wiring) -> list[Json]:
 def _side(wiring: Wiring, name: str, ports: tuple[Port, ...]) -> Json:
     """The one item at an end of a chain, else in words what the kit has none of, or several."""
     items = {port.item for port in ports}
-    note = "which one cannot be told" if len(items) > 1 else "not in the kit"
-    return _named(wiring, items.pop() if len(items) == 1 else slug(name), name, note)
+    note = WHICH if len(items) > 1 else NOWHERE
+    return _named(wiring, items.pop() if len(items) == 1 else slug(name), end_words(name), note)
 
 
 def _named(wiring: Wiring, key: str, words: str, note: str) -> Json:

@@ -4,20 +4,38 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from afield.core.api import trimmed
+from afield.core.api import _, local_digits, marked, trimmed
 from afield.plugins.kit.charging import OVER_A_BATTERY, charges, over_a_battery
 from afield.plugins.kit.findings import NOT_COMPARED, UNKNOWN, WRONG, Finding, Fit, fit_of
-from afield.plugins.kit.joints import Joint, Net
+from afield.plugins.kit.joints import Joint, Net, joined_words
 from afield.plugins.kit.model import Kit, Port
-from afield.plugins.kit.words import CABLES
+from afield.plugins.kit.words import CABLES, key_of, silent_ports
+
+SILENT = {
+    "watts_peak": (marked("the watts peak of {port} are not stated"), marked("the watts peak of {port}")),
+    "watts_average": (marked("the watts average of {port} are not stated"), marked("the watts average of {port}")),
+    "volts": (marked("the volts of {port} are not stated"), marked("the volts of {port}")),
+    "amperes": (marked("the amperes of {port} are not stated"), marked("the amperes of {port}")),
+}
+"""Figure of a port -> what is said where it has to be known, and where it is not compared."""
+OVERCHARGED = marked(
+    "{giver} gives up to {most} V, {battery} has {volts} V at most and is charged with {percent} % more at most "
+    "(common practice, no source)"
+)
+UNCOMPARED = {
+    "volts": marked("the volts of {source} and {sink}"), "amperes": marked("the amperes of {source} and {sink}"),
+}  # fmt: skip
+SAID_LEVELS = (marked("3.3 V"), marked("open collector"), marked("microphone"), marked("headphones"))
+POLARITIES = (marked("active low"), marked("active high"), marked("centre positive"), marked("centre negative"))
+"""As a kit file writes them; said where they are shown."""
+IN_PLACE = marked("an item that bears {figure} in place of {item}")
 
 
 def judged(joint: Joint, kit: Kit, net: Net) -> Fit:
     """Whether the joint fits, within the net that it is part of."""
     blank = joint.blank
     if blank is not None:
-        why = f"the ports of {blank.name} are not stated"
-        return Fit(None, why, settle=blank.supply_ports)
+        return Fit(None, silent_ports(blank.name), settle=blank.supply_ports)
     one, other = joint.ports
     shape = list(_shape(one, other, kit))
     return fit_of(shape or _Flow(kit, net, one, other).findings())
@@ -26,21 +44,29 @@ def judged(joint: Joint, kit: Kit, net: Net) -> Fit:
 def piece_between(one: Port, other: Port, kit: Kit) -> str:
     """The piece that would join two ports: a lead between devices, an adapter at a cable's end."""
     at_cable = any(kit.items[port.item].class_ in CABLES for port in (one, other))
-    piece = "an adapter" if at_cable else "a lead"
-    plugs = f"{kit.mates.counterpart(one)} to {kit.mates.counterpart(other)}"
-    return f"{piece} from {kit.label(one)} to {kit.label(other)} ({plugs})"
+    piece = _("an adapter from {one} to {other} ({plugs})") if at_cable else _("a lead from {one} to {other} ({plugs})")
+    plugs = joined_words(kit.mates.counterpart(one), kit.mates.counterpart(other))
+    return piece.format(one=kit.label(one), other=kit.label(other), plugs=plugs)
+
+
+def charge_controller(giver: str, battery: str) -> str:
+    """The piece that what charges needs where it gives more volts than the battery bears."""
+    return _("a charge controller from {giver} to {battery}").format(giver=giver, battery=battery)
 
 
 def _shape(one: Port, other: Port, kit: Kit) -> Iterator[Finding]:
-    names = kit.label(one), kit.label(other)
+    names = {"one": kit.label(one), "other": kit.label(other)}
     if one.role != other.role:
-        yield Finding(WRONG, f"{names[0]} is for {one.role}, {names[1]} for {other.role}", f"a port for {one.role}")
+        roles = {"role": _(one.role), "other_role": _(other.role)}
+        why = _("{one} is for {role}, {other} for {other_role}").format(**names, **roles)
+        yield Finding(WRONG, why, _("a port for {role}").format(role=_(one.role)))
         return
     if not kit.mates.fit(one, other):
-        why = f"a {one.kind} does not fit a {other.kind}"
+        why = _("a {one} does not fit a {other}").format(one=one.kind, other=other.kind)
         yield Finding(WRONG, why, piece_between(one, other, kit))
     if one.direction == other.direction == "sink":
-        yield Finding(WRONG, f"{names[0]} and {names[1]} both take and none gives", f"a source for {names[1]}")
+        why = _("{one} and {other} both take and none gives").format(**names)
+        yield Finding(WRONG, why, _("a source for {port}").format(port=names["other"]))
 
 
 def charging_ends(kit: Kit, ends: list[list[Port]]) -> list[tuple[Port, Port]]:
@@ -90,7 +116,7 @@ class _Flow:
             if source.watts_peak is None:
                 yield self.missing(source, "watts_peak")
             elif source.watts_peak > port.watts_peak:
-                yield self.too_much(port, source, source.watts_peak, port.watts_peak, "W peak")
+                yield self.too_much(port, source, source.watts_peak, port.watts_peak, marked("{number} W peak"))
 
     def average(self, port: Port) -> Iterator[Finding]:
         for source in self.sources if port.watts_average is not None else ():
@@ -100,9 +126,10 @@ class _Flow:
             if given is None:
                 yield self.missing(source, "watts_average")
             elif given > limit and sure:
-                yield self.too_much(port, source, given, limit, "W average")
+                yield self.too_much(port, source, given, limit, marked("{number} W average"))
             elif given > limit:
-                why = f"the average watts of {self.name(source)} over the time of {self.name(port)} are not stated"
+                why = _("the average watts of {source} over the time of {port} are not stated")
+                why = why.format(source=self.name(source), port=self.name(port))
                 yield Finding(UNKNOWN, why, self.settle(source, "watts_average"))
 
     def volts(self) -> Iterator[Finding]:
@@ -120,11 +147,16 @@ class _Flow:
     def other_volts(self, port: Port, source: Port) -> Finding:
         if port.role == "USB" and source.volts and port.volts and _overlap(source.volts, port.volts):
             # The two agree on one of several voltages; which one is for the computations of power to say.
-            return Finding(NOT_COMPARED, f"which voltage {self.name(source)} and {self.name(port)} agree on")
-        gives, takes = _range(source.volts), _range(port.volts)
-        bears = "bears" if port.direction == "both" else "takes"
-        why = f"{self.name(source)} gives {gives} V, {self.name(port)} {bears} {takes} V"
-        return Finding(WRONG, why, f"a source of {takes} V for {self.name(port)}")
+            agreed = _("which voltage {source} and {port} agree on")
+            return Finding(NOT_COMPARED, agreed.format(source=self.name(source), port=self.name(port)))
+        bears, takes = (
+            _("{source} gives {gives} V, {port} bears {volts} V"),
+            _("{source} gives {gives} V, {port} takes {volts} V"),
+        )
+        told = {"source": self.name(source), "gives": _range(source.volts)}
+        limit = {"port": self.name(port), "volts": _range(port.volts)}
+        why = (bears if port.direction == "both" else takes).format(**told, **limit)
+        return Finding(WRONG, why, _("a source of {volts} V for {port}").format(**limit))
 
     def amperes(self) -> Iterator[Finding]:
         """The draw of all that hangs behind the joint, against what cable and source bear."""
@@ -138,19 +170,23 @@ class _Flow:
             if port.amperes is None:
                 yield self.silent(port, "amperes", bool(known) and port.direction == "source")
             elif drawn > port.amperes and self.ports[0].role in ("DC", "mains"):
-                names = ", ".join(self.name(sink) for sink in known)
-                why = f"{names} draws {trimmed(drawn)} A, {self.name(port)} bears {trimmed(port.amperes)} A"
-                yield Finding(WRONG, why, f"an item that bears {trimmed(drawn)} A in place of {self.item(port)}")
+                yield self.too_much_drawn(known, drawn, port)
             elif len(known) < len(self.sinks):
                 silent = next(sink for sink in self.sinks if sink.amperes is None)
                 yield self.missing(silent, "amperes")
+
+    def too_much_drawn(self, sinks: list[Port], drawn: float, port: Port) -> Finding:
+        figures = {"drawn": f"{_number(drawn)} A", "limit": f"{_number(port.amperes or 0.0)} A"}
+        names = {"sinks": ", ".join(self.name(sink) for sink in sinks), "port": self.name(port)}
+        why = _("{sinks} draws {drawn}, {port} bears {limit}").format(**names, **figures)
+        return Finding(WRONG, why, _(IN_PLACE).format(figure=figures["drawn"], item=self.item(port)))
 
     def from_a_panel(self) -> Iterator[Finding]:
         """A panel gives what the sun gives, whatever is asked for; what it may give at most has to be borne."""
         for port in self.limits():
             for source in self.sources:
                 if source.amperes is not None and port.amperes is not None and source.amperes > port.amperes:
-                    yield self.too_much(port, source, source.amperes, port.amperes, "A")
+                    yield self.too_much(port, source, source.amperes, port.amperes, marked("{number} A"))
 
     def charging(self) -> Iterator[Finding]:
         """What charges a battery, against the highest volts that the battery shows over its discharge."""
@@ -158,10 +194,10 @@ class _Flow:
             if giver.volts is None or battery.volts is None:
                 yield self.missing(giver if giver.volts is None else battery, "volts")
             elif over_a_battery(giver, battery):
-                bears = f"and is charged with {100 * OVER_A_BATTERY:g} % more at most (common practice, no source)"
-                why = f"{self.name(giver)} gives up to {trimmed(giver.volts[1])} V, {self.name(battery)} has "
-                why += f"{trimmed(battery.volts[1])} V at most {bears}"
-                yield Finding(WRONG, why, f"a charge controller from {self.name(giver)} to {self.name(battery)}")
+                names = {"giver": self.name(giver), "battery": self.name(battery)}
+                figures = {"most": _number(giver.volts[1]), "volts": _number(battery.volts[1])}
+                why = _(OVERCHARGED).format(**names, **figures, percent=f"{100 * OVER_A_BATTERY:g}")
+                yield Finding(WRONG, why, charge_controller(**names))
 
     def switching(self) -> Iterator[Finding]:
         """What keys must bear the volts and the amperes of what it keys."""
@@ -176,13 +212,17 @@ class _Flow:
         )
         for what, bears, meets, unit in pairs:
             if bears is None and meets is None:
-                yield Finding(NOT_COMPARED, f"the {what} of {self.name(source)} and {self.name(sink)}")
+                yield Finding(NOT_COMPARED, _(UNCOMPARED[what]).format(source=self.name(source), sink=self.name(sink)))
             elif bears is None or meets is None:
                 yield self.missing(source if bears is None else sink, what)
             elif meets > bears:
-                why = f"{self.name(sink)} has {trimmed(meets)} {unit} to be switched, "
-                why += f"{self.name(source)} switches {trimmed(bears)} {unit}"
-                yield Finding(WRONG, why, f"a relay or buffer between {self.name(source)} and {self.name(sink)}")
+                yield self.not_switched(source, sink, f"{_number(bears)} {unit}", f"{_number(meets)} {unit}")
+
+    def not_switched(self, source: Port, sink: Port, bears: str, meets: str) -> Finding:
+        names = {"source": self.name(source), "sink": self.name(sink)}
+        why = _("{sink} has {meets} to be switched, {source} switches {bears}")
+        relay = _("a relay or buffer between {source} and {sink}").format(**names)
+        return Finding(WRONG, why.format(**names, meets=meets, bears=bears), relay)
 
     def levels(self) -> Iterator[Finding]:
         """Logic level and polarity of the two ports, and of the devices that are joined; a cable may have none."""
@@ -190,30 +230,34 @@ class _Flow:
         yield from dict.fromkeys(finding for one, other in pairs for finding in self.level(one, other))
 
     def level(self, one: Port, other: Port) -> Iterator[Finding]:
+        names = {"one": self.name(one), "other": self.name(other)}
         if one.logic_level and other.logic_level and one.logic_level != other.logic_level:
-            why = f"{self.name(one)} has the level {one.logic_level}, {self.name(other)} {other.logic_level}"
-            yield Finding(WRONG, why, f"a converter of levels from {one.logic_level} to {other.logic_level}")
+            levels = {"level": _level(one.logic_level), "other_level": _level(other.logic_level)}
+            why = _("{one} has the level {level}, {other} {other_level}").format(**names, **levels)
+            yield Finding(WRONG, why, _("a converter of levels from {level} to {other_level}").format(**levels))
         if one.polarity and other.polarity and one.polarity != other.polarity:
-            why = f"{self.name(one)} is {one.polarity}, {self.name(other)} {other.polarity}"
-            yield Finding(WRONG, why, f"a lead that turns {one.polarity} into {other.polarity}")
+            ways = {"polarity": _(one.polarity), "other_polarity": _(other.polarity)}
+            why = _("{one} is {polarity}, {other} {other_polarity}").format(**names, **ways)
+            yield Finding(WRONG, why, _("a lead that turns {polarity} into {other_polarity}").format(**ways))
 
     def silent(self, port: Port, figure: str, to_compare: bool) -> Finding:
         """A limit that is not stated: a cable's goes without saying, a device's has to be known."""
         if to_compare and port.direction != "both":
             return self.missing(port, figure)
-        return Finding(NOT_COMPARED, f"the {figure.replace('_', ' ')} of {self.name(port)}")
+        return Finding(NOT_COMPARED, _(SILENT[figure][1]).format(port=self.name(port)))
 
     def missing(self, port: Port, figure: str) -> Finding:
-        why = f"the {figure.replace('_', ' ')} of {self.name(port)} are not stated"
+        why = _(SILENT[figure][0]).format(port=self.name(port))
         return Finding(UNKNOWN, why, self.settle(port, figure))
 
     def too_much(self, port: Port, source: Port, given: float, limit: float, unit: str) -> Finding:
-        why = f"{self.name(source)} gives {trimmed(given)} {unit}, {self.name(port)} bears {trimmed(limit)} {unit}"
-        return Finding(WRONG, why, f"an item that bears {trimmed(given)} {unit} in place of {self.item(port)}")
+        gives, bears = (_(unit).format(number=_number(number)) for number in (given, limit))
+        why = _("{source} gives {gives}, {port} bears {bears}")
+        why = why.format(source=self.name(source), gives=gives, port=self.name(port), bears=bears)
+        return Finding(WRONG, why, _(IN_PLACE).format(figure=gives, item=self.item(port)))
 
     def settle(self, port: Port, figure: str) -> str:
-        item = self.kit.items[port.item]
-        return f"{figure} of {self.name(port)} in {item.origin.document.name}"
+        return key_of(figure, self.name(port), self.kit.items[port.item].origin.document.name)
 
     def name(self, port: Port) -> str:
         return self.kit.label(port)
@@ -228,4 +272,14 @@ def _overlap(one: tuple[float, float], other: tuple[float, float]) -> bool:
 
 def _range(volts: tuple[float, float] | None) -> str:
     low, high = volts or (0.0, 0.0)
-    return trimmed(low) if low == high else f"{trimmed(low)} to {trimmed(high)}"
+    if low == high:
+        return _number(low)
+    return _("{low} to {high}").format(low=_number(low), high=_number(high))
+
+
+def _level(name: str) -> str:
+    return _(name) if name in SAID_LEVELS else name
+
+
+def _number(value: float) -> str:
+    return local_digits(trimmed(value))

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from afield.core.api import CannotTell
+from afield.core.api import CannotTell, _
 from afield.plugins.kit.model import Item
 from afield.plugins.kit.wiring import Wiring
-from afield.plugins.kit.words import CHANGES_BAND, KEEPS_TIME, WITH_FEATURES
+from afield.plugins.kit.words import CHANGES_BAND, KEEPS_TIME, WITH_FEATURES, key_of
 
 
 def hand_set(wiring: Wiring) -> list[str]:
@@ -20,15 +20,16 @@ def hand_set(wiring: Wiring) -> list[str]:
     items = [item for item in wiring.kit.items.values() if item.spare_of is None]
     for item in items:
         if item.class_ in WITH_FEATURES and item.features is None:
-            settle = f"features of {item.name} in {item.origin.document.name}"
-            raise CannotTell(f"the features of {item.name} are not stated", settle, "not stated", f"item:{item.key}")
+            settle = key_of("features", item.name, item.origin.document.name)
+            why = _("the features of {name} are not stated").format(name=item.name)
+            raise CannotTell(why, settle, "not stated", f"item:{item.key}")
     return [line for item in items for line in _lines(item, wiring)]
 
 
 def _lines(item: Item, wiring: Wiring) -> Iterator[str]:
     features = item.features or ()
     if item.class_ in CHANGES_BAND and not set(features) & {"covers all bands", "follows the band", "needs tuning"}:
-        yield f"set the band of {item.name}"
+        yield _("set the band of {name}").format(name=item.name)
     if "needs tuning" in features and "tunes" not in features:
         yield from _tuning(item, wiring)
     if item.class_ in KEEPS_TIME and "sets its clock" not in features:
@@ -40,7 +41,8 @@ def _tuning(item: Item, wiring: Wiring) -> Iterator[str]:
     if any("tunes" in (other.features or ()) for other in beside):
         return
     tuner = next((other for other in beside if other.class_ == "tuner"), None)
-    yield f"tune {item.name} with {tuner.name}" if tuner else f"tune {item.name}; no tuner is joined to it"
+    by = _("tune {name} with {tuner}") if tuner else _("tune {name}; no tuner is joined to it")
+    yield by.format(name=item.name, tuner=tuner.name if tuner else "")
 
 
 def _clock(item: Item, wiring: Wiring) -> Iterator[str]:
@@ -48,7 +50,9 @@ def _clock(item: Item, wiring: Wiring) -> Iterator[str]:
     if any(_gives_time(other) for other in beside):
         return
     source = next(filter(_gives_time, wiring.kit.items.values()), None)
-    yield f"set the clock of {item.name}" + (f" by {source.name}" if source else "; nothing in the kit gives the time")
+    alone = _("set the clock of {name}; nothing in the kit gives the time")
+    by = _("set the clock of {name} by {source}") if source else alone
+    yield by.format(name=item.name, source=source.name if source else "")
 
 
 def _gives_time(item: Item) -> bool:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, Tool, amount_in, fact
-from afield.plugins.kit.kit_facts import needed_chains, refuse_incomplete, refuse_unsure
-from afield.plugins.kit.words import JOINS, POWERS
+from afield.core.api import CannotTell, Estimate, Fact, Subject, Tool, _, amount_in, fact, marked
+from afield.plugins.kit.kit_facts import DOMINATORS, SEARCH, needed_chains, refuse_incomplete, refuse_unsure
+from afield.plugins.kit.words import JOINS, POWERS, key_of, silent_ports
 
 if TYPE_CHECKING:
     from afield.plugins.kit.model import Item, Kit
@@ -20,14 +20,22 @@ IN_CHAINS = frozenset(
      "microphone", "headphones", "computer", "phone")
 )  # fmt: skip
 """Classes of items that a chain can go through."""
-ONLY_A_NAME = "Items without ports, whose class stands in no chain, are boxes to tick: no chain needs them."
+ONLY_A_NAME = marked("Items without ports, whose class stands in no chain, are boxes to tick: no chain needs them.")
 
 
-def _stated(subject: Subject, key: str, title: str) -> str:
+NOT_STATED = {
+    "class": marked("the class of {name} is not stated"), "bag": marked("the bag of {name} is not stated"),
+    "price": marked("the price of {name} is not stated"), "mass": marked("the mass of {name} is not stated"),
+}  # fmt: skip
+STATED_MASS = marked("Masses stated without an uncertainty are taken as good to ± {percent} % (95 %).")
+TYPICAL_MASS = marked("Masses of the catalogue's items are taken as good to ± {percent} % (95 %).")
+
+
+def _stated(subject: Subject, key: str) -> str:
     if key not in subject.data:
-        file = subject.origin.document.name if subject.origin else "the kit"
-        what = f"the {title} of {subject.label} is not stated"
-        raise CannotTell(what, f"{key} of {subject.label} in {file}", "not stated")
+        file = subject.origin.document.name if subject.origin else _("the kit")
+        what = _(NOT_STATED[key]).format(name=subject.label)
+        raise CannotTell(what, key_of(key, subject.label, file), "not stated")
     return str(subject.data[key])
 
 
@@ -40,26 +48,26 @@ def item_name(subject: Subject) -> str:
 @fact("item.class", kind="item", type="text", title="class of the item", exact=True)
 def item_class(subject: Subject) -> str:
     """What it is: radio, lead, mast, ..."""
-    return _stated(subject, "class", "class")
+    return _stated(subject, "class")
 
 
 @fact("item.bag", kind="item", type="text", title="bag of the item", exact=True)
 def item_bag(subject: Subject) -> str:
     """Where it is packed."""
-    return _stated(subject, "bag", "bag")
+    return _stated(subject, "bag")
 
 
 @fact("item.price", kind="item", unit="", title="price of the item", exact=True)
 def item_price(subject: Subject) -> float:
     """Without a currency."""
-    return float(_stated(subject, "price", "price"))
+    return float(_stated(subject, "price"))
 
 
 @fact("item.spare_of", kind="item", type="text", title="item that it is a spare of", exact=True)
 def item_spare_of(subject: Subject) -> str:
     """As written."""
     if "spare_of" not in subject.data:
-        raise CannotTell(f"{subject.label} is not stated to be a spare", code="not stated")
+        raise CannotTell(_("{name} is not stated to be a spare").format(name=subject.label), code="not stated")
     return str(subject.data["spare_of"])
 
 
@@ -75,14 +83,13 @@ def item_consumables(subject: Subject) -> list[str]:
 )  # fmt: skip
 def item_mass(kit_list: Kit, subject: Subject) -> Estimate:
     """As stated, or as the catalogue has it."""
-    mass = amount_in(_stated(subject, "mass", "mass"), "kg")
+    mass = amount_in(_stated(subject, "mass"), "kg")
     typical = _item(kit_list, subject).catalogue
     share = OF_A_TYPICAL_MASS if typical else OF_A_STATED_MASS
-    whose = "of the catalogue's items" if typical else "stated without an uncertainty"
-    note = f"Masses {whose} are taken as good to ± {100 * share:g} % (95 %)."
+    note = _(TYPICAL_MASS if typical else STATED_MASS).format(percent=f"{100 * share:g}")
     around = max(share * mass, LEAST_KG) if mass else 0.0
     origin = {f"mass of {subject.label}": around} if around else {}
-    return Estimate(mass, parts=origin, method="catalogue" if typical else "as stated", notes=(note,))
+    return Estimate(mass, parts=origin, method=_("catalogue") if typical else _("as stated"), notes=(note,))
 
 
 def _item(kit: Kit, subject: Subject) -> Item:
@@ -116,14 +123,14 @@ def item_is_essential(kit_wiring: Wiring, subject: Subject) -> Estimate:
 
     item = _item(kit_wiring.kit, subject)
     if item.ports is None and not _may_be_joined(item, kit_wiring):
-        return Estimate(False, detail={"chains": ""}, method="no chain", notes=(ONLY_A_NAME,))
+        return Estimate(False, detail={"chains": ""}, method=_("no chain"), notes=(_(ONLY_A_NAME),))
     if item.ports is None:
-        raise CannotTell(f"the ports of {item.name} are not stated", item.supply_ports, "not stated")
+        raise CannotTell(silent_ports(item.name), item.supply_ports, "not stated")
     broken = [title for title, keys in essential_by_chain(kit_wiring).items() if item.key in keys]
     if not broken and item.ports:
         refuse_unsure(needed_chains(kit_wiring))
         refuse_incomplete(needed_chains(kit_wiring))
-    return Estimate(bool(broken), detail={"chains": "; ".join(broken)}, method="dominators of the end of each chain")
+    return Estimate(bool(broken), detail={"chains": "; ".join(broken)}, method=_(DOMINATORS))
 
 
 def _may_be_joined(item: Item, wiring: Wiring) -> bool:
@@ -146,7 +153,8 @@ def connection_fits(kit_wiring: Wiring, subject: Subject) -> Estimate:
     inferred = "yes" if subject.data["inferred"] else "no"
     silent = "; ".join(fit.not_compared)
     detail = {"why": fit.why, "needs": fit.needs, "not_compared": silent, "inferred": inferred}
-    return Estimate(fit.fits, detail=detail, method="inferred: exactly one way fits" if inferred == "yes" else "stated")
+    method = _("inferred: exactly one way fits") if subject.data["inferred"] else _("stated")
+    return Estimate(fit.fits, detail=detail, method=method)
 
 
 @fact("chain.role", kind="chain", type="text", title="what goes through the chain", exact=True)
@@ -166,7 +174,7 @@ def chain_complete(kit_wiring: Wiring, subject: Subject) -> Estimate:
         refuse_unsure([state])
     way = ", ".join(joint.words for joint in kit_wiring.joints if joint.key in state.joints)
     detail = {"why": state.why, "needs": state.needs, "way": way}
-    return Estimate(bool(state.complete), detail=detail, method="search along the joints that fit")
+    return Estimate(bool(state.complete), detail=detail, method=_(SEARCH))
 
 
 FACTS: list[Fact] = [

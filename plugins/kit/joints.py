@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from afield.core.api import Origin
+from afield.core.api import Origin, _
 from afield.plugins.kit.model import End, Item, Kit, Port
 
 
@@ -43,7 +43,12 @@ class Joint:
     @property
     def words(self) -> str:
         """In words."""
-        return f"{self.one.written} to {self.other.written}"
+        return joined_words(self.one.written, self.other.written)
+
+
+def joined_words(one: str, other: str) -> str:
+    """Two ports that are joined, or two connectors that go into each other."""
+    return _("{one} to {other}").format(one=one, other=other)
 
 
 class Net:

@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, Tool, fact
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, Tool, _, fact, marked
 from afield.plugins.kit.words import CABLES
 
 if TYPE_CHECKING:
     from afield.plugins.kit.model import Kit
     from afield.plugins.kit.wiring import ChainState, Wiring
+
+
+SEARCH, DOMINATORS = marked("search along the joints that fit"), marked("dominators of the end of each chain")
+NO_CHAINS = marked("nothing in the kit needs a chain: no radio is described, and no chains are stated")
 
 
 @fact(
@@ -68,13 +72,12 @@ def kit_chains_complete(kit_wiring: Wiring) -> Estimate:
         refuse_unsure(kit_wiring.chains)
     _refuse_no_chains(kit_wiring)
     detail = {"why": broken[0].why if broken else "", "needs": "; ".join(missing_pieces(kit_wiring))}
-    return Estimate(not broken, detail=detail, method="search along the joints that fit")
+    return Estimate(not broken, detail=detail, method=_(SEARCH))
 
 
 def _refuse_no_chains(wiring: Wiring) -> None:
     if not wiring.chains:
-        what = "nothing in the kit needs a chain: no radio is described, and no chains are stated"
-        raise CannotTell(what, "chains", "not stated", "trip")
+        raise CannotTell(_(NO_CHAINS), "chains", "not stated", "trip")
 
 
 def needed_chains(wiring: Wiring) -> list[ChainState]:
@@ -86,8 +89,9 @@ def refuse_incomplete(chains: Iterable[ChainState]) -> None:
     """Raise CannotTell for the first chain that is broken: what else would break it cannot be known."""
     for state in chains:
         if state.complete is False:
-            needs = f"; it needs {state.needs}" if state.needs else ""
-            what = f"{state.chain.title} is not complete: {state.why}{needs}"
+            needing = _("{chain} is not complete: {why}; it needs {needs}")
+            what = needing if state.needs else _("{chain} is not complete: {why}")
+            what = what.format(chain=state.chain.title, why=state.why, needs=state.needs)
             raise CannotTell(what, "kit", "cannot be computed", "trip")
 
 
@@ -114,7 +118,9 @@ def kit_hand_set(kit_wiring: Wiring) -> list[str]:
 )  # fmt: skip
 def kit_mass(kit_list: Kit, masses: list[tuple[Subject, float]]) -> Estimate:
     """The sum of the masses of all items."""
-    return Estimate(float(sum(mass for _, mass in masses)), detail={"items": len(masses)}, method="sum of the masses")
+    return Estimate(
+        float(sum(mass for _, mass in masses)), detail={"items": len(masses)}, method=_("sum of the masses")
+    )
 
 
 @fact(
@@ -138,7 +144,7 @@ def kit_items(kit_list: Kit) -> int:
 def kit_cables(kit_list: Kit) -> Estimate:
     """How many items of the classes lead, feed line and adapter there are, spares included."""
     names = [item.name for item in kit_list.items.values() if item.class_ in CABLES]
-    return Estimate(len(names), detail={"names": ", ".join(names)}, method="count by class")
+    return Estimate(len(names), detail={"names": ", ".join(names)}, method=_("count by class"))
 
 
 @fact(
@@ -153,7 +159,7 @@ def kit_essential_without_spare(kit_wiring: Wiring) -> Estimate:
     refuse_unsure(needed_chains(kit_wiring))
     refuse_incomplete(needed_chains(kit_wiring))
     names = [item.name for item in essential_without_spare(kit_wiring)]
-    return Estimate(len(names), detail={"names": ", ".join(names)}, method="dominators of the end of each chain")
+    return Estimate(len(names), detail={"names": ", ".join(names)}, method=_(DOMINATORS))
 
 
 @fact(

@@ -4,24 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from afield.core.api import _
 from afield.plugins.kit.charging import charges, over_a_battery
-from afield.plugins.kit.fits import piece_between
+from afield.plugins.kit.fits import charge_controller, piece_between
 from afield.plugins.kit.joints import Net
 from afield.plugins.kit.model import Chain, Kit, Port
-from afield.plugins.kit.words import CABLES
+from afield.plugins.kit.words import CABLES, end_words
 
 
 def missing_piece(chain: Chain, kit: Kit, net: Net) -> str:
     """What would complete the chain: "a lead from radio.antenna to antenna.feed (BNC male to UHF male)"."""
     if not chain.starts or not chain.ends:
-        return chain.wanted or f"a port for {chain.role} at {chain.start if not chain.starts else chain.end}"
+        return end_words(chain.wanted) if chain.wanted else _missing_port(chain)
     if _too_much_for_a_battery(chain, kit):
-        return f"a charge controller from {kit.label(chain.starts[0])} to {kit.label(chain.ends[0])}"
+        return charge_controller(kit.label(chain.starts[0]), kit.label(chain.ends[0]))
     gap = gap_between(chain, kit, net)
     if gap is None:
         full = chain.ends[0] if _Reach(chain, kit, net, True).free() else chain.starts[0]
-        return f"a splitter for {chain.role} at {kit.label(full)}, which is joined already"
+        told = _("a splitter for {role} at {port}, which is joined already")
+        return told.format(role=_(chain.role), port=kit.label(full))
     return piece_between(*gap, kit)
+
+
+def _missing_port(chain: Chain) -> str:
+    item = chain.start if not chain.starts else chain.end
+    return _("a port for {role} at {item}").format(role=_(chain.role), item=end_words(item))
 
 
 def _too_much_for_a_battery(chain: Chain, kit: Kit) -> bool:

@@ -6,7 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from afield.core.api import Document, Origin, slug
+from afield.core.api import Document, Origin, _, slug
+from afield.plugins.kit.words import end_words, key_of
+
+
+def plug_words(connector: str, gender: str | None) -> str:
+    """A connector with its gender, if it has one."""
+    said = {"male": _("{connector} male"), "female": _("{connector} female")}
+    return said[gender].format(connector=connector) if gender else connector
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +63,7 @@ class Port:
     @property
     def kind(self) -> str:
         """Connector and gender in words."""
-        return f"{self.connector} {self.gender}" if self.gender else self.connector
+        return plug_words(self.connector, self.gender)
 
     @property
     def shape(self) -> tuple[Any, ...]:
@@ -106,7 +113,7 @@ class Item:
     @property
     def supply_ports(self) -> str:
         """What to state of it where its ports are not known, and where."""
-        return f"ports of {self.name} in {self.origin.document.name}"
+        return key_of("ports", self.name, self.origin.document.name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +181,8 @@ class Chain:
     @property
     def title(self) -> str:
         """In words."""
-        return f"{self.role} from {self.start} to {self.end}"
+        ends = {"start": end_words(self.start), "end": end_words(self.end)}
+        return _("{role} from {start} to {end}").format(role=_(self.role), **ends)
 
 
 @dataclass(frozen=True, eq=False)

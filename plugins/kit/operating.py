@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from afield.core.api import marked
 from afield.plugins.kit.model import Chain, Item, Port
 from afield.plugins.kit.modes import DATA, MORSE, VOICE
 from afield.plugins.kit.words import CABLES
@@ -19,7 +20,7 @@ class Means(NamedTuple):
         family: of the modes that need it.
         role: what goes to the radio.
         classes: of the items from which it may come.
-        wanted, port: in words: what is needed, and what the radio has to have.
+        wanted: what is needed, in words.
 
     """
 
@@ -27,16 +28,48 @@ class Means(NamedTuple):
     role: str
     classes: tuple[str, ...]
     wanted: str
-    port: str
 
 
 COMPUTERS = ("computer", "phone", "interface")
 MEANS = (
-    Means(MORSE, "keying", ("key", "interface", "computer"), "a key", "a port for a key"),
-    Means(VOICE, "audio", ("microphone",), "a microphone", "a port for a microphone"),
-    Means(DATA, "data", COMPUTERS, "a computer", "a port for data"),
-    Means(DATA, "audio", COMPUTERS, "a computer", "a port for audio"),
+    Means(MORSE, "keying", ("key", "interface", "computer"), "a key"),
+    Means(VOICE, "audio", ("microphone",), "a microphone"),
+    Means(DATA, "data", COMPUTERS, "a computer"),
+    Means(DATA, "audio", COMPUTERS, "a computer"),
 )
+
+
+class Lacking(NamedTuple):
+    """What is said of a radio for which something is lacking, and what would help.
+
+    Attributes:
+        port, with_port: the radio has no port for it; a radio that has one.
+        piece, piece_for: the kit has none of it; one that fits the radio's port.
+
+    """
+
+    port: str
+    with_port: str
+    piece: str
+    piece_for: str
+
+
+LACKING = {
+    MORSE: Lacking(
+        marked("{radio} has no port for a key"), marked("a radio with a port for a key"),
+        marked("the kit has no key for {radio}"), marked("a key for {port} ({plug})"),
+    ),
+    VOICE: Lacking(
+        marked("{radio} has no port for a microphone, and no built-in one is stated"),
+        marked("a radio with a port for a microphone, or features: [built-in microphone] if {radio} has one"),
+        marked("the kit has no microphone for {radio}"), marked("a microphone for {port} ({plug})"),
+    ),
+    DATA: Lacking(
+        marked("{radio} has no port for data or audio"), marked("a radio with a port for data or audio"),
+        marked("the kit has no computer for {radio}"), marked("a computer for {port} ({plug})"),
+    ),
+}  # fmt: skip
+"""By the family of the modes that need it."""
 
 
 def operating_chains(items: Sequence[Item], families: frozenset[str]) -> Iterator[Chain]:

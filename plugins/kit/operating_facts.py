@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, _, fact, marked
 
 if TYPE_CHECKING:
     from afield.plugins.kit.model import Kit
     from afield.plugins.kit.wiring import Wiring
 
-NO_RADIO = (
+NO_RADIO = marked(
     "no item of the kit is described as a radio: write `class: radio`, or `is:` with a radio of the catalogue, "
     "such as hf-radio-10-w"
 )
+METHOD = marked("chains to the radio")
 Modes = list[tuple[Subject, str | None]]
 
 
@@ -36,7 +37,7 @@ def kit_radio_described(kit_list: Kit) -> bool:
     """Whether an item is of the class radio; that the kit has none cannot be told from one that is a name alone."""
     if any(item.class_ == "radio" for item in kit_list.items.values()):
         return True
-    raise CannotTell(NO_RADIO, "kit", "not stated", "trip")
+    raise CannotTell(_(NO_RADIO), "kit", "not stated", "trip")
 
 
 @fact(
@@ -63,17 +64,17 @@ def kit_serves_modes(
             complete.
 
     """
-    from afield.plugins.kit.serving import refuse_unsure_modes, served
+    from afield.plugins.kit.serving import OUTING, refuse_unsure_modes, served
 
-    planned = {slot.label: mode or schedule_mode for slot, mode in modes} or {"the outing": schedule_mode}
+    planned = {slot.label: mode or schedule_mode for slot, mode in modes} or {OUTING: schedule_mode}
     found = {mode: served(mode, kit_wiring) for mode in dict.fromkeys(planned.values()) if mode is not None}
     failing = next(((mode, one) for mode, one in found.items() if one.served is False), None)
     if failing is None:
         refuse_unsure_modes(planned, found)
-        return Estimate(True, detail={"mode": "", "why": "", "lacking": ""}, method="chains to the radio")
+        return Estimate(True, detail={"mode": "", "why": "", "lacking": ""}, method=_(METHOD))
     mode, state = failing
     detail = {"mode": mode, "why": state.why, "lacking": state.lacking}
-    return Estimate(False, detail=detail, method="chains to the radio")
+    return Estimate(False, detail=detail, method=_(METHOD))
 
 
 FACTS: list[Fact] = [kit_described, kit_radio_described, kit_mode_stated, kit_serves_modes]

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from math import sqrt
 from typing import Any
 
-from afield.core.api import printed
+from afield.core.api import _, marked, ngettext, printed
+from afield.plugins.kit.joints import joined_words
 from afield.plugins.kit.picture.data import picture_data
 from afield.plugins.kit.words import setting_up
 
@@ -17,9 +18,10 @@ WANTS = (
     "item.name", "item.class", "item.bag", "item.mass", "item.spare_of", "item.consumables", "item.has_spare",
     "item.is_essential", "kit.wiring", "kit.hand_set", "connection.fits",
 )  # fmt: skip
-NO_BAG = "Not yet in a bag"
-MARKS = {True: "joined", False: "does not fit", None: "cannot tell"}
-STATES = {True: "complete", False: "incomplete", None: "cannot tell"}
+NO_BAG = marked("Not yet in a bag")
+MARKS = {True: marked("joined"), False: marked("does not fit"), None: marked("cannot tell")}
+NOISE = marked("{name} makes RF noise: listen with it and without it joined, and keep it away from the antenna.")
+STATES = {True: marked("complete"), False: marked("incomplete"), None: marked("cannot tell")}
 
 
 def packing_data(facts: Facts) -> Json | None:
@@ -37,7 +39,7 @@ def packing_data(facts: Facts) -> Json | None:
         "chains": [_chain(chain, wiring["joints"]) for chain in wiring["chains"]],
         "others": list(_others(wiring)),
         "picture": picture_data(wiring, MARKS),
-        "cautions": [_noise(name) for name in wiring["noisy"]],
+        "cautions": [_(NOISE).format(name=name) for name in wiring["noisy"]],
         "hand_set": _value(facts["kit.hand_set"].get("trip")),
         "hand_set_unknown": _reason(facts["kit.hand_set"].get("trip")),
     }
@@ -70,14 +72,15 @@ def _item(key: str, facts: Facts) -> Json:
 
 def _bag(bag: str | None, rows: list[Json]) -> Json:
     ordered = sorted(rows, key=lambda row: setting_up(row["class"]))
-    return {"name": bag or NO_BAG, "mass": _mass_words(rows), "items": [_printed(row) for row in ordered]}
+    return {"name": bag or _(NO_BAG), "mass": _mass_words(rows), "items": [_printed(row) for row in ordered]}
 
 
 def _printed(row: Json) -> Json:
     kept = ("name", "class", "essential", "spare", "spare_of", "consumables")
     mass = None if row["mass_kg"] is None else printed(row["mass_kg"], row["uncertainty_kg"], "kg")
     # The digits already say how well it is known; the ± stands at the sums.
-    return {**{key: row[key] for key in kept}, "mass": mass.partition(" ±")[0] if mass else None}
+    words = {"class": _(row["class"]) if row["class"] else None, "mass": mass.partition(" ±")[0] if mass else None}
+    return {**{key: row[key] for key in kept}, **words}
 
 
 def _mass_words(rows: Iterable[Json]) -> str:
@@ -86,10 +89,15 @@ def _mass_words(rows: Iterable[Json]) -> str:
     weighed = [row for row in found if row["mass_kg"] is not None]
     silent = len(found) - len(weighed)
     if not weighed:
-        return "no masses stated"
+        return _("no masses stated")
     around = sqrt(sum(row["uncertainty_kg"] ** 2 for row in weighed))
     total = printed(sum(row["mass_kg"] for row in weighed), around, "kg")
-    return f"{total} and {silent} item{'s' if silent > 1 else ''} without a stated mass" if silent else total
+    if not silent:
+        return total
+    words = ngettext(
+        "{mass} and {count} item without a stated mass", "{mass} and {count} items without a stated mass", silent
+    )
+    return words.format(mass=total, count=silent)
 
 
 def _chain(chain: Json, joints: Iterable[Json]) -> Json:
@@ -97,7 +105,7 @@ def _chain(chain: Json, joints: Iterable[Json]) -> Json:
     by_key = {joint["connection"]: joint for joint in joints}
     steps = [_step(by_key[key]) for key in chain["connections"]]
     if chain["complete"] is False and not steps:
-        steps = [{"mark": "missing", "words": f"needs {chain['needs']}", "note": chain["why"]}]
+        steps = [{"mark": "missing", "words": _("needs {piece}").format(piece=chain["needs"]), "note": chain["why"]}]
     note = chain["why"] if chain["complete"] is None else None
     return {"title": chain["title"], "state": STATES[chain["complete"]], "note": note, "steps": steps}
 
@@ -105,12 +113,9 @@ def _chain(chain: Json, joints: Iterable[Json]) -> Json:
 def _step(joint: Json) -> Json:
     inferred = joint["inferred"] and joint["fits"] is not False
     mark = "inferred" if inferred and joint["fits"] else MARKS[joint["fits"]]
-    needs = f"{joint['why']}: needs {joint['needs']}" if joint["needs"] else joint["why"]
-    return {"mark": mark, "words": f"{joint['from']} to {joint['to']}", "note": needs or None}
-
-
-def _noise(name: str) -> str:
-    return f"{name} makes RF noise: listen with it and without it joined, and keep it away from the antenna."
+    needing = _("{why}: needs {piece}").format(why=joint["why"], piece=joint["needs"])
+    note = needing if joint["needs"] else joint["why"]
+    return {"mark": mark, "words": joined_words(joint["from"], joint["to"]), "note": note or None}
 
 
 def _others(wiring: Json) -> Iterator[Json]:

@@ -7,12 +7,13 @@ from collections.abc import Iterator, Mapping
 from importlib.resources import files
 from typing import Any
 
-from afield.core.api import Section
+from afield.core.api import Section, _, marked, ngettext
 from afield.plugins.kit.packing_data import WANTS, packing_data
 from afield.plugins.kit.picture.drawing import wiring_picture
 
 SIGNS = {
-    "joined": "o---o", "inferred": "o- -o", "does not fit": "o-X-o", "missing": "o   o", "cannot tell": "o-?-o",
+    marked("joined"): "o---o", marked("inferred"): "o- -o", marked("does not fit"): "o-X-o",
+    marked("missing"): "o   o", marked("cannot tell"): "o-?-o",
 }  # fmt: skip
 
 
@@ -28,9 +29,19 @@ def packing_section() -> Section:
 def packing_text(data: Mapping[str, Any]) -> str:
     """The section as plain text."""
     blocks = [_bag_lines(bag) for bag in data["bags"]]
-    total = f"In all {data['total']['items']} item{'s' if data['total']['items'] > 1 else ''}, {data['total']['mass']}"
-    blocks += [iter([total]), _wiring_lines(data), iter(data["cautions"]), _hand_lines(data)]
+    blocks += [
+        iter([_total(data["total"])]),
+        _wiring_lines(data),
+        iter(data["cautions"]),
+        _hand_lines(data),
+    ]
     return "\n\n".join(text for block in blocks if (text := "\n".join(block)))
+
+
+def _total(total: Mapping[str, Any]) -> str:
+    count = total["items"]
+    words = ngettext("In all {count} item, {mass}", "In all {count} items, {mass}", count)
+    return words.format(count=count, mass=total["mass"])
 
 
 def _bag_lines(bag: Mapping[str, Any]) -> Iterator[str]:
@@ -44,23 +55,24 @@ def _bag_lines(bag: Mapping[str, Any]) -> Iterator[str]:
 
 def _notes(item: Mapping[str, Any]) -> Iterator[str]:
     if item["essential"]:
-        yield f"essential; spare: {item['spare']}" if item["spare"] else "ESSENTIAL, NO SPARE"
+        spared = _("essential; spare: {spare}").format(spare=item["spare"])
+        yield spared if item["spare"] else _("ESSENTIAL, NO SPARE")
     if item["spare_of"]:
-        yield f"spare of {item['spare_of']}"
+        yield _("spare of {item}").format(item=item["spare_of"])
 
 
 def _wiring_lines(data: Mapping[str, Any]) -> Iterator[str]:
     for chain in data["chains"]:
-        yield f"{chain['state'].upper()}: {chain['title']}" + (f" ({chain['note']})" if chain["note"] else "")
+        yield f"{_(chain['state']).upper()}: {chain['title']}" + (f" ({chain['note']})" if chain["note"] else "")
         yield from _steps(chain["steps"])
     if data["others"]:
-        yield "Also joined"
+        yield _("Also joined")
         yield from _steps(data["others"])
 
 
 def _steps(steps: list[Mapping[str, Any]]) -> Iterator[str]:
     for step in steps:
-        words = "" if step["mark"] == "joined" else f" [{step['mark'].upper()}]"
+        words = "" if step["mark"] == "joined" else f" [{_(step['mark']).upper()}]"
         yield f"  {SIGNS[step['mark']]}  {step['words']}{words}"
         if step["note"]:
             yield f"         {step['note']}"
@@ -68,7 +80,7 @@ def _steps(steps: list[Mapping[str, Any]]) -> Iterator[str]:
 
 def _hand_lines(data: Mapping[str, Any]) -> Iterator[str]:
     if data["hand_set_unknown"]:
-        yield f"To be set by hand: cannot tell, {data['hand_set_unknown']}"
+        yield _("To be set by hand: cannot tell, {why}").format(why=data["hand_set_unknown"])
     elif data["hand_set"]:
-        yield "To be set by hand"
+        yield _("To be set by hand")
         yield from (f"[ ] {line}" for line in data["hand_set"])

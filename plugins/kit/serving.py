@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from afield.core.api import CannotTell, did_you_mean, quoted_list
+from afield.core.api import CannotTell, _, did_you_mean, marked, quoted_list
 from afield.plugins.kit.model import Item
 from afield.plugins.kit.modes import FAMILIES, VOICE, family_of
-from afield.plugins.kit.operating import BUILT_IN, MEANS, Means, blank_givers, chain_to, ends_of, starts_of
+from afield.plugins.kit.operating import BUILT_IN, LACKING, MEANS, Means, blank_givers, chain_to, ends_of, starts_of
 from afield.plugins.kit.wiring import Wiring, state_of
+from afield.plugins.kit.words import silent_ports
+
+OUTING = marked("the outing")
+"""What a mode is stated for where the plan has no slots."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,11 +36,18 @@ def served(mode: str, wiring: Wiring) -> Served:
     """Whether some radio of the kit, spares left out, can be worked in a mode."""
     family = family_of(mode)
     if family is None:
-        near = did_you_mean(mode.upper(), FAMILIES)
-        meant = f'; did you mean "{near}"?' if near else f"; known are {quoted_list(FAMILIES, 40)}"
-        return Served(None, f'what the mode "{mode}" needs is not known{meant}', settle="schedule.mode")
+        return Served(None, _not_known(mode), settle="schedule.mode")
     items = [item for item in wiring.kit.items.values() if item.spare_of is None]
     return _best(_by_means(radio, family, items, wiring) for radio in items if radio.class_ == "radio")
+
+
+def _not_known(mode: str) -> str:
+    near = did_you_mean(mode.upper(), FAMILIES)
+    if near:
+        meant = _('what the mode "{mode}" needs is not known; did you mean "{near}"?')
+        return meant.format(mode=mode, near=near)
+    known = _('what the mode "{mode}" needs is not known; known are {known}')
+    return known.format(mode=mode, known=quoted_list(FAMILIES, 40))
 
 
 def _best(found: Iterator[Served]) -> Served:
@@ -46,36 +57,27 @@ def _best(found: Iterator[Served]) -> Served:
         for one in every:
             if one.served is wanted:
                 return one
-    return Served(None, "no radio but a spare is in the kit", settle="kit")
+    return Served(None, _("no radio but a spare is in the kit"), settle="kit")
 
 
 def _by_means(radio: Item, family: str, items: list[Item], wiring: Wiring) -> Served:
     if family == VOICE and BUILT_IN in (radio.features or ()):
         return Served(True)
     if radio.ports is None:
-        return Served(None, f"the ports of {radio.name} are not stated", settle=radio.supply_ports)
+        return Served(None, silent_ports(radio.name), settle=radio.supply_ports)
     means = [one for one in MEANS if one.family == family]
     fitting = [one for one in means if ends_of(radio, one)]
     if not fitting:
-        return _no_port(radio, means)
+        lacking = LACKING[family]
+        return Served(False, *(_(words).format(radio=radio.name) for words in (lacking.port, lacking.with_port)))
     return _best(_by_chain(radio, one, items, wiring) for one in fitting)
-
-
-def _no_port(radio: Item, means: list[Means]) -> Served:
-    ports = "a port for " + " or ".join(one.port.removeprefix("a port for ") for one in means)
-    why = f"{radio.name} has no {ports.removeprefix('a ')}"
-    if means[0].family != VOICE:
-        return Served(False, why, f"a radio with {ports}")
-    advice = f"a radio with {ports}, or features: [{BUILT_IN}] if {radio.name} has one"
-    return Served(False, f"{why}, and no built-in one is stated", advice)
 
 
 def _by_chain(radio: Item, means: Means, items: list[Item], wiring: Wiring) -> Served:
     if not starts_of(means, items) and not blank_givers(means, items):
-        port = ends_of(radio, means)[0]
-        fits = f"{wiring.kit.label(port)} ({wiring.kit.mates.counterpart(port)})"
-        why = f"the kit has no {means.wanted.removeprefix('a ')} for {radio.name}"
-        return Served(False, why, f"{means.wanted} for {fits}")
+        port, lacking = ends_of(radio, means)[0], LACKING[means.family]
+        piece = _(lacking.piece_for).format(port=wiring.kit.label(port), plug=wiring.kit.mates.counterpart(port))
+        return Served(False, _(lacking.piece).format(radio=radio.name), piece)
     state = state_of(chain_to(radio, means, items), wiring)
     why = f"{state.chain.title}: {state.why}"
     return Served(state.complete, why, state.needs, state.settle) if not state.complete else Served(True)
@@ -91,6 +93,7 @@ def refuse_unsure_modes(planned: Mapping[str, str | None], found: Mapping[str, S
     """
     for where, mode in planned.items():
         if mode is None:
-            raise CannotTell(f"no mode is stated for {where}", "schedule.mode", "not stated", "trip")
+            what = _("no mode is stated for {when}").format(when=_(OUTING) if where == OUTING else where)
+            raise CannotTell(what, "schedule.mode", "not stated", "trip")
         if found[mode].served is None:
             raise CannotTell(found[mode].why, found[mode].settle or None, "not stated", "trip")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import Document, Kind, Origin, Subject
+from afield.core.api import Document, Kind, Origin, Subject, _
 
 if TYPE_CHECKING:
     from afield.plugins.kit.joints import Joint
@@ -45,7 +45,7 @@ def _item(item: Item) -> Subject:
 
 def _connection(joint: Joint, place: Origin) -> Subject:
     data: dict[str, Any] = {"from": joint.one.written, "to": joint.other.written, "inferred": joint.inferred}
-    label = f"{joint.words} (inferred)" if joint.inferred else joint.words
+    label = _("{joint} (inferred)").format(joint=joint.words) if joint.inferred else joint.words
     return Subject(f"connection:{joint.key}", "connection", label, {"trip": "trip"}, data, joint.origin or place)
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from afield.core.api import _
 from afield.plugins.kit.chains import default_chains
 from afield.plugins.kit.flows import ways_of
 from afield.plugins.kit.model import Chain, Item, Kit
 from afield.plugins.kit.wiring import ChainState, Wiring
-from afield.plugins.kit.words import JOINS, POWERS
+from afield.plugins.kit.words import JOINS, POWERS, silent_ports
 
 MAY_GIVE = dict.fromkeys(POWERS, ("DC", "USB"))
 MAY_TAKE = {"antenna": ("RF",), "radio": ("DC",), "amplifier": ("RF", "DC")}
@@ -39,7 +40,7 @@ def _of_chain(state: ChainState, kit: Kit) -> Open:
 
 def _not_among_stated(chain: Chain, kit: Kit) -> Open:
     """What a radio needs, where the kit states its chains and leaves that one out."""
-    why = f"{chain.title} is neither joined nor among the stated chains"
+    why = _("{chain} is neither joined nor among the stated chains").format(chain=chain.title)
     return _open(f"item:{chain.ends[0].item}", chain, why, "connections", may_join(kit, chain.role))
 
 
@@ -88,7 +89,7 @@ def _of_item(item: Item) -> Iterator[Open]:
     for side, table in (("from", MAY_GIVE), ("to", MAY_TAKE)):
         for role in _roles(item, table):
             yield {
-                "chain": f"item:{item.key}", "role": role, "why": f"the ports of {item.name} are not stated",
+                "chain": f"item:{item.key}", "role": role, "why": silent_ports(item.name),
                 "settle": item.supply_ports, "from": [], "to": [], "through": [], side: [item.key],
             }  # fmt: skip
 

@@ -8,14 +8,15 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
+from afield.core.api import _
 from afield.plugins.kit.findings import Fit
 from afield.plugins.kit.fits import judged
-from afield.plugins.kit.joints import Joint, Net
+from afield.plugins.kit.joints import Joint, Net, joined_words
 from afield.plugins.kit.missing import missing_piece
 from afield.plugins.kit.model import Chain, End, Item, Kit, Port
 from afield.plugins.kit.paths import path_along
 from afield.plugins.kit.ways import Search, TooManySteps, Way
-from afield.plugins.kit.words import JOINS
+from afield.plugins.kit.words import JOINS, end_words, silent_ports
 
 PLAIN = re.compile(r"[^\W_][\w ().+-]*(?<! )")
 """What can stand in a list of YAML without quotes."""
@@ -155,10 +156,13 @@ class _Builder:
         return ChainState(chain, True, keys)
 
     def ambiguous(self, chain: Chain, ways: Sequence[Way]) -> ChainState:
-        told = " or ".join(", ".join(f"{self.kit.label(a)} to {self.kit.label(b)}" for a, b in way) for way in ways)
-        shown = f": {told}; decide by a line such as {_line(ways, self.kit)}" if all(ways) else ""
         maybe = between(ways) if any(ways) else tuple(self.kit.items)
-        return ChainState(chain, None, why=f"more than one way fits{shown}", settle="connections", maybe=maybe)
+        why = _("more than one way fits")
+        if all(ways):
+            told = [", ".join(joined_words(self.kit.label(a), self.kit.label(b)) for a, b in way) for way in ways]
+            why = _("more than one way fits: {one} or {other}; decide by a line such as {line}")
+            why = why.format(one=told[0], other=told[1], line=_line(ways, self.kit))
+        return ChainState(chain, None, why=why, settle="connections", maybe=maybe)
 
     def possible(self, role: str) -> Iterator[Item]:
         """Items whose ports are not known, and that may be what is missing in a chain of the role."""
@@ -171,7 +175,8 @@ class _Builder:
         if blank is not None and chain.starts and chain.ends:
             return _blank(chain, blank)
         pieces = (missing_piece(chain, self.kit, self.net),)
-        return ChainState(chain, False, why=f"nothing joins {chain.start} to {chain.end}", pieces=pieces)
+        why = _("nothing joins {start} to {end}").format(start=end_words(chain.start), end=end_words(chain.end))
+        return ChainState(chain, False, why=why, pieces=pieces)
 
 
 class Accepts:
@@ -186,8 +191,7 @@ class Accepts:
 
 
 def _blank(chain: Chain, item: Item) -> ChainState:
-    why = f"the ports of {item.name} are not stated"
-    return ChainState(chain, None, why=why, settle=item.supply_ports, maybe=(item.key,))
+    return ChainState(chain, None, why=silent_ports(item.name), settle=item.supply_ports, maybe=(item.key,))
 
 
 def _line(ways: Sequence[Way], kit: Kit) -> str:

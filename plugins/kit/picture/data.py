@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from afield.core.api import _
 from afield.plugins.kit.words import CABLES, KEEPS_TIME
 
 Json = dict[str, Any]
@@ -115,9 +116,9 @@ class _Tracer:
                 continue
             keys = [end["item"] or f"?{end['name']}" for end in chain["gap"]]
             self.boxes |= {key: _box(end) for key, end in zip(keys, chain["gap"], strict=True) if key not in self.boxes}
-            mark, words = ("cannot tell", f"cannot tell: {chain['why']}")
+            mark, words = "cannot tell", _("cannot tell: {why}").format(why=chain["why"])
             if chain["complete"] is False:
-                mark, words = "missing", f"needs {chain['needs']}"
+                mark, words = "missing", _("needs {piece}").format(piece=chain["needs"])
             joint = {"mark": mark, "kinds": [None, None]}
             yield _line(keys[0], keys[1], chain["role"], [joint], [], words) | {"ends": ("source", "sink")}
 

@@ -7,13 +7,14 @@ from html import escape
 from itertools import pairwise
 from typing import Any, NamedTuple
 
-from afield.plugins.kit.picture.layout import EDGE, NAME, SMALL, WIDTH, Layout, Row, Strip, layout
+from afield.core.api import _, marked
+from afield.plugins.kit.picture.layout import EDGE, NAME, SMALL, WIDTH, Layout, Row, Strip, layout, note_of
 from afield.plugins.kit.picture.marks import across, box, down, lead, mark_at, number, words
 from afield.plugins.kit.picture.text import BOLD, cut, width_of
 
 TALLEST = 800.0
 """Of one part of the picture: what is taller is drawn in parts, one below the other, so that a page may end between."""
-TITLE = "How the kit is joined"
+TITLE, SOMETHING = marked("How the kit is joined"), marked("Something")
 
 
 class Drawn(NamedTuple):
@@ -47,7 +48,7 @@ def _cuts(laid: Layout) -> list[float]:
 
 def _part(top: float, bottom: float, drawn: Sequence[Drawn], picture: Mapping[str, Any] | None) -> str:
     inside = "".join(piece.text for piece in drawn if piece.top < bottom and piece.bottom > top)
-    told = f"<title>{TITLE}</title><desc>{escape(picture_words(picture))}</desc>" if picture else ""
+    told = f"<title>{escape(_(TITLE))}</title><desc>{escape(picture_words(picture))}</desc>" if picture else ""
     role = 'role="img"' if picture else 'aria-hidden="true"'
     size = f'viewBox="0 {number(top)} {number(WIDTH)} {number(bottom - top)}"'
     return f'<svg xmlns="http://www.w3.org/2000/svg" {size} {role} font-family="inherit">{told}{inside}</svg>'
@@ -60,12 +61,12 @@ def picture_words(picture: Mapping[str, Any]) -> str:
 
 
 def _line_words(line: Mapping[str, Any], names: Sequence[str]) -> str:
-    ends = f"{line['role'] or 'Something'} from {names[line['from']]} to {names[line['to']]}"
-    if line["words"]:
-        return f"{ends}: {line['words']}."
-    by = f" by {', '.join(line['pieces'])}" if line["pieces"] else ""
-    marks = list(dict.fromkeys(joint["mark"] for joint in line["joints"]))
-    return f"{ends}{by}: {', '.join(marks)}."
+    marks = ", ".join(_(mark) for mark in dict.fromkeys(joint["mark"] for joint in line["joints"]))
+    by = _("{role} from {start} to {end} by {pieces}: {state}.")
+    return (by if line["pieces"] and not line["words"] else _("{role} from {start} to {end}: {state}.")).format(
+        role=_(line["role"] or SOMETHING), start=names[line["from"]], end=names[line["to"]],
+        pieces=", ".join(line["pieces"]), state=line["words"] or marks,
+    )  # fmt: skip
 
 
 def _drawn(laid: Layout) -> Iterator[Drawn]:
@@ -83,10 +84,11 @@ def _box(row: Row, left: float) -> Iterator[Drawn]:
     for text in row.name:
         yield Drawn(4, y - NAME, y, words(text, left + 10, y, NAME, bold=True))
         y += 17
-    if row.box["note"] and row.box["note"] != row.box["name"]:
+    note = note_of(row.box)
+    if note and row.box["name"] not in (note, row.box["note"]):
         x, y = (left + 10, y) if row.beside is None else (left + 10 + row.beside, y - 17)
         # Many lanes leave the boxes narrow, and a note may then be longer than its box.
-        yield Drawn(4, y - NAME, y, words(cut(row.box["note"], SMALL, right - 5 - x), x, y, SMALL))
+        yield Drawn(4, y - NAME, y, words(cut(note, SMALL, right - 5 - x), x, y, SMALL))
 
 
 def _wires(strip: Strip, row: Row, left: float) -> Iterator[Drawn]:
@@ -121,10 +123,10 @@ def _places(strip: Strip) -> list[float]:
 def _labels(strip: Strip) -> Iterator[Drawn]:
     """Names above the line, connectors or what is needed below."""
     above, places = strip.y - 9, _places(strip)
-    role = strip.line["role"] or ""
+    role = _(strip.line["role"] or "")
     room = width_of(role, SMALL) + 14
     yield Drawn(4, above - NAME, above, words(role, strip.right - 4, above, SMALL, "end"))
-    names = strip.line["pieces"] or ([] if strip.line["words"] else ["joined directly"])
+    names = strip.line["pieces"] or ([] if strip.line["words"] else [_("joined directly")])
     starts, ends = [strip.left + 4, *places[1:-1]], [*places[1:-1], strip.right - room]
     for name, start, end in zip(names, starts, ends, strict=False):
         text = cut(name, SMALL * BOLD, end - start - 4)

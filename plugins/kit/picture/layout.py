@@ -11,6 +11,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from afield.core.api import _
+from afield.plugins.kit.joints import joined_words
 from afield.plugins.kit.picture.order import ordered
 from afield.plugins.kit.picture.text import BOLD, width_of, wrapped
 
@@ -134,7 +136,7 @@ class _Layouter:
         room = WIDTH - EDGE - self.left - 20
         name = wrapped(self.boxes[box]["name"], NAME * BOLD, room, 2)
         beside = width_of(name[0], NAME * BOLD) + 6 if len(name) == 1 else room
-        fits = beside + width_of(_note(self.boxes[box]), SMALL) <= room
+        fits = beside + width_of(note_of(self.boxes[box]), SMALL) <= room
         bottom = y + 15 + 17 * len(name) + (0 if fits else 14)
         return Row(self.boxes[box], y, bottom, name, beside if fits else None, strips)
 
@@ -162,8 +164,9 @@ class _Layouter:
         return source.top + (source.bottom - source.top) * (beside.index(number) + 1) / (len(beside) + 1)
 
 
-def _note(box: Json) -> str:
-    return box["note"] or ""
+def note_of(box: Json) -> str:
+    """What stands beside the name of a box: the class of the item, or why it has none."""
+    return _(box["note"] or "")
 
 
 def _downward(line: Json, at: Mapping[int, int]) -> Json:
@@ -192,5 +195,7 @@ def _kinds(joint: Json, end: int) -> str:
 
 def _both_kinds(joint: Json) -> str:
     """Both connectors of a joint; one where they are alike, as genderless ones are."""
-    between = f" {CROSS} " if joint["mark"] == "does not fit" else " to "
-    return between.join(dict.fromkeys(kind for kind in joint["kinds"] if kind))
+    kinds = list(dict.fromkeys(kind for kind in joint["kinds"] if kind))
+    if joint["mark"] == "does not fit" or len(kinds) < 2:
+        return f" {CROSS} ".join(kinds)
+    return joined_words(*kinds)
