@@ -27,6 +27,7 @@ NOT_STATED = {
     "class": marked("the class of {name} is not stated"), "bag": marked("the bag of {name} is not stated"),
     "price": marked("the price of {name} is not stated"), "mass": marked("the mass of {name} is not stated"),
 }  # fmt: skip
+MASS_ORIGIN = marked("mass of {name}")
 STATED_MASS = marked("Masses stated without an uncertainty are taken as good to ± {percent} % (95 %).")
 TYPICAL_MASS = marked("Masses of the catalogue's items are taken as good to ± {percent} % (95 %).")
 
@@ -88,7 +89,7 @@ def item_mass(kit_list: Kit, subject: Subject) -> Estimate:
     share = OF_A_TYPICAL_MASS if typical else OF_A_STATED_MASS
     note = _(TYPICAL_MASS if typical else STATED_MASS).format(percent=f"{100 * share:g}")
     around = max(share * mass, LEAST_KG) if mass else 0.0
-    origin = {f"mass of {subject.label}": around} if around else {}
+    origin = {MASS_ORIGIN.format(name=subject.label): around} if around else {}
     return Estimate(mass, parts=origin, method=_("catalogue") if typical else _("as stated"), notes=(note,))
 
 

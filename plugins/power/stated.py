@@ -6,14 +6,23 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import field
 from typing import Any
 
-from afield.core.api import CannotTell, Subject, amount_in, frozen, slug
+from afield.core.api import CannotTell, Subject, _, amount_in, frozen, local_digits, marked, slug
 
 Undecided = Sequence[Mapping[str, Any]]
 """The fact `kit.undecided`."""
+ORIGINS = {
+    "current": marked("current of {name}"), "draw": marked("draw of {name}"), "capacity": marked("capacity of {name}"),
+    "contacts": marked("contacts of {name}"), "draw while working": marked("draw while working of {name}"),
+}  # fmt: skip
+"""What a figure is -> the origin of its error, by which errors are told apart."""
 OWN, TYPICAL = 0.05, 0.2
 """95 %, of a figure: as the user wrote it, and as the catalogue has it."""
-OWN_NOTE = "Figures of the kit are taken as good to ± 5 % (95 %; common practice, no source)."
-TYPICAL_NOTE = "Figures of the catalogue are typical, taken as good to ± 20 % (95 %; common practice, no source)."
+OWN_NOTE = marked("Figures of the kit are taken as good to ± 5 % (95 %; common practice, no source).")
+TYPICAL_NOTE = marked(
+    "Figures of the catalogue are typical, taken as good to ± 20 % (95 %; common practice, no source)."
+)
+COMMON = marked("common practice, no source")
+THE_KIT = marked("the kit")
 ONE_VOLTAGE = 0.15
 """How far a port takes a voltage beside the one that is stated of it (schema of the kit)."""
 
@@ -45,7 +54,7 @@ class Thing:
     name: str
     class_: str | None = None
     data: Mapping[str, Any] = field(default_factory=dict)
-    where: str = "the kit"
+    where: str = THE_KIT
 
     def typical(self, key: str) -> bool:
         """Whether what is stated under a key, or as one figure of a group (`battery.usable`), is the catalogue's."""
@@ -72,28 +81,40 @@ class Thing:
         """Whether it is only there to take another's place."""
         return "spare_of" in self.data
 
-    def silent(self, what: str, key: str) -> CannotTell:
-        """That something of it is not stated, and what to supply."""
-        text = f"{what} of {self.name} is not stated"
-        return CannotTell(text, f"{key} of {self.name} in {self.where}", "not stated", f"item:{self.key}")
+    def silent(self, sentence: str, key: str, **places: str) -> CannotTell:
+        """That something of it is not stated, and what to supply.
+
+        Args:
+            sentence: what is not stated, with a place for its {name}; in English.
+            key: of what to supply.
+            places: what further places of the sentence are filled with.
+
+        """
+        text = _(sentence).format(name=self.name, **places)
+        return CannotTell(text, self.settle(key), "not stated", f"item:{self.key}")
+
+    def settle(self, key: str) -> str:
+        """What to supply of it, and in which file."""
+        file = _(THE_KIT) if self.where == THE_KIT else self.where
+        return _("{key} of {name} in {file}").format(key=key, name=self.name, file=file)
 
     def figure(self, what: str, value: float, key: str, own: float = OWN, typical: float = TYPICAL) -> Figure:
         """A stated number with the uncertainty of its kind; shares of it."""
         share, note = (typical, TYPICAL_NOTE) if self.typical(key) else (own, OWN_NOTE)
-        notes = (note,) if (own, typical) == (OWN, TYPICAL) else ()
-        return Figure(value, share * abs(value), f"{what} of {self.name}", notes)
+        notes = (_(note),) if (own, typical) == (OWN, TYPICAL) else ()
+        return Figure(value, share * abs(value), ORIGINS[what].format(name=self.name), notes)
 
 
 def thing_of(subject: Subject) -> Thing:
     """The item that a subject stands for."""
-    where = subject.origin.document.name if subject.origin else "the kit"
+    where = subject.origin.document.name if subject.origin else THE_KIT
     return Thing(subject.key.partition(":")[2], subject.label, subject.data.get("class"), subject.data, where)
 
 
 def things_of(kit_things: Mapping[str, Any]) -> dict[str, Thing]:
     """Every item of the kit, by key."""
     return {
-        key: Thing(key, thing["name"], thing["class"], thing["data"], thing.get("file", "the kit"))
+        key: Thing(key, thing["name"], thing["class"], thing["data"], thing.get("file", THE_KIT))
         for key, thing in kit_things.items()
     }
 
@@ -117,6 +138,11 @@ def decided(found: bool, undecided: Undecided, subject: Subject, role: str, *sid
         if chain["role"] == role and any(key in chain[side] for side in sides):
             raise CannotTell(chain["why"], chain["settle"], "applicability", chain["chain"])
     return found
+
+
+def number(value: float, form: str = "g") -> str:
+    """A number as it is printed in a sentence: formatted, with the decimal sign of the language spoken."""
+    return local_digits(f"{value:{form}}")
 
 
 def same_item(written: str, thing: Thing) -> bool:

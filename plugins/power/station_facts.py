@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, fact
+from afield.core.api import CannotTell, Estimate, Fact, _, fact
 from afield.plugins.power.dc.facts import told
 
 if TYPE_CHECKING:
@@ -25,10 +25,10 @@ def power_radio_voltage(dc_net: Net, conditions_temperature: float | None) -> Es
     net = replace(dc_net, air_c=conditions_temperature)
     ways = [way for way in net.ways if net.things[way.sink].class_ == "radio"]
     if not ways:
-        raise CannotTell("no battery or supply feeds a radio", "connections", "not stated", "trip")
+        raise CannotTell(_("no battery or supply feeds a radio"), "connections", "not stated", "trip")
     way, found = min(((way, left(net, way)) for way in ways), key=lambda one: one[1].value)
     detail = {"radio": net.things[way.sink].name, "way": way.words(net.things)}
-    return told(found, detail, "end voltage less loss")
+    return told(found, detail, _("end voltage less loss"))
 
 
 @fact(
@@ -42,10 +42,10 @@ def power_computer_gain(kit_ways: Sequence[Mapping[str, Any]], kit_things: Mappi
 
     computers = [key for key, thing in kit_things.items() if thing["class"] == "computer" and ways_to(kit_ways, key)]
     if not computers:
-        raise CannotTell("no computer is fed over USB", "connections", "not stated", "trip")
+        raise CannotTell(_("no computer is fed over USB"), "connections", "not stated", "trip")
     found = [(kit_things[key]["name"], gain_of(kit_ways, kit_things, key)) for key in computers]
     name, gain = min(found, key=lambda one: one[1].value)
-    return told(gain, {"computer": name}, "agreed less working, x charging efficiency")
+    return told(gain, {"computer": name}, _("agreed less working, x charging efficiency"))
 
 
 FACTS: list[Fact] = [power_radio_voltage, power_computer_gain]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, fact, marked
 from afield.plugins.power.stated import thing_of
 
 if TYPE_CHECKING:
@@ -26,10 +26,15 @@ HOLD_ONE = ("computer", "phone")
 """Classes of items that hold a battery whether or not anybody describes it."""
 NO_BATTERY = ("mains", "vehicle")
 """How the connector of a supply begins that is no power bank."""
-NOT_STATED = "How one travels is not stated (travel.by): it is taken that no aircraft is used."
-CARRIERS = (
+NOT_STATED = marked("How one travels is not stated (travel.by): it is taken that no aircraft is used.")
+CARRIERS = marked(
     "A carrier may be stricter; many have tightened their rules for power banks since 2025: ask before each trip."
 )
+NO_KNOWN_WORD = marked('whether "{by}" goes by air is not known: no word of it is, such as car, train, boat or plane')
+MORE_THAN_ENERGY = marked("the rule for {chemistry} batteries such as {name} needs more than its watt-hours")
+NO_NUMBER, NONE = marked("no number in law"), marked("none")
+BAGGAGE = (marked("carry-on only"), marked("carry-on or checked"), NONE)
+"""In which baggage a battery goes, as the computation says it."""
 LITHIUM = ("lithium ion", "lithium iron phosphate")
 CATEGORIES = ("allowed", "airline-approval", "forbidden")
 
@@ -51,14 +56,14 @@ def battery_flies(travel_by: str | None, access_means: str | None, subject: Subj
     thing = thing_of(subject)
     holds = has_battery(thing)
     if not holds and not may_hold_battery(thing):
-        return Estimate(False, method="it holds no battery")
+        return Estimate(False, method=_("it holds no battery"))
     if travel_by is None and access_means is None:
         # Few plans for a day out say it; what is taken for granted stands among the assumptions.
-        return Estimate(False, method="nothing is stated of the journey", notes=(NOT_STATED,))
+        return Estimate(False, method=_("nothing is stated of the journey"), notes=(_(NOT_STATED),))
     flies = _by_air(travel_by, access_means)
     if flies and not holds:
-        raise thing.silent("the battery", "battery")
-    return Estimate(flies, method="by the words of travel.by and access.means")
+        raise thing.silent(marked("the battery of {name} is not stated"), "battery")
+    return Estimate(flies, method=_("by the words of travel.by and access.means"))
 
 
 def may_hold_battery(thing: Thing) -> bool:
@@ -84,8 +89,7 @@ def _by_air(travel_by: str | None, access_means: str | None) -> bool:
     if travel_by is None:
         return False
     if not BY_LAND_OR_WATER.search(travel_by):
-        what = f'whether "{travel_by}" goes by air is not known: no word of it is, such as car, train, boat or plane'
-        raise CannotTell(what, "travel.by", "cannot be computed", "trip")
+        raise CannotTell(_(NO_KNOWN_WORD).format(by=travel_by), "travel.by", "cannot be computed", "trip")
     return False
 
 
@@ -103,13 +107,13 @@ def battery_air_category(battery_label_energy: float, subject: Subject) -> Estim
 
     thing = thing_of(subject)
     if chemistry_of(thing) not in LITHIUM:
-        what = f"the rule for {chemistry_of(thing)} batteries such as {thing.name} needs more than its watt-hours"
-        raise CannotTell(what, "the carrier's answer")
+        what = _(MORE_THAN_ENERGY).format(chemistry=_(chemistry_of(thing)), name=thing.name)
+        raise CannotTell(what, _("the carrier's answer"))
     # At 1 V the watt-hours stay exactly as marked: 100 Wh is allowed, and a rounding must not make it more.
     found = air_transport_class(1.0, battery_label_energy, spare=thing.class_ in ("battery", "supply"))
-    most = {"allowed": "no number in law", "airline-approval": str(SPARES_WITH_APPROVAL), "forbidden": "none"}
-    detail = {"baggage": found.baggage, "spares": most[found.category]}
-    return Estimate(found.category, detail=detail, method="by the marked watt-hours", notes=(CARRIERS,))
+    most = {"allowed": _(NO_NUMBER), "airline-approval": str(SPARES_WITH_APPROVAL), "forbidden": _(NONE)}
+    detail = {"baggage": _(found.baggage), "spares": most[found.category]}
+    return Estimate(found.category, detail=detail, method=_("by the marked watt-hours"), notes=(_(CARRIERS),))
 
 
 FACTS: list[Fact] = [battery_flies, battery_air_category]

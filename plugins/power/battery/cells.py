@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
-from afield.core.api import CannotTell, amount_in, frozen
-from afield.plugins.power.stated import Figure, Thing, voltages
+from afield.core.api import CannotTell, _, amount_in, frozen, marked
+from afield.plugins.power.stated import COMMON, Figure, Thing, number, voltages
 
-COMMON = "common practice, no source"
+AS_STATED = marked("as stated")
+NO_WHOLE_NUMBER = marked("{volts} V of {name} is no whole number of {chemistry} cells")
+USABLE_NOTE = marked("{usable} % ± {around} % of a {chemistry} battery are usable ({common}).")
+END_TAKEN = marked(
+    "The end voltage of {name} is not stated: {cell} V a cell under load, {volts} V ± {around} V, is taken ({common})."
+)
+END_OF_CATALOGUE = marked("The end voltage of {name}, {volts} V, is the catalogue's: ± {percent} % (95 %; {common}).")
+END_STATED = marked("The end voltage of {name}, {volts} V, is as stated: ± {percent} % (95 %; {common}).")
+USABLE_ORIGIN, END_ORIGIN = marked("usable share of {name}"), marked("end voltage of {name}")
 MOST_OFF = 0.12
 """How far, as a share, a nominal voltage may be from a whole number of cells."""
 
@@ -35,14 +43,14 @@ class Cells:
 
 
 CHEMISTRIES = {
-    "lithium iron phosphate": Cells(
-        3.65, 3.2, 2.8, 0.3, 85, 5, 0.0, "makers' cell notes that agree",
-        "one published operation manual, table 4.3, and two cell notes of 0 to 45 °C",
+    marked("lithium iron phosphate"): Cells(
+        3.65, 3.2, 2.8, 0.3, 85, 5, 0.0, marked("makers' cell notes that agree"),
+        marked("one published operation manual, table 4.3, and two cell notes of 0 to 45 °C"),
     ),
-    "lithium ion": Cells(4.2, 3.7, 3.25, 0.25, 80, 10, 0.0),
-    "lead acid": Cells(2.15, 2.0, 1.9, 0.15, 50, 10, -20.0),
-    "nickel metal hydride": Cells(1.4, 1.2, 1.05, 0.1, 80, 10, 0.0),
-    "alkaline": Cells(1.6, 1.5, 1.0, 0.2, 70, 20, None),
+    marked("lithium ion"): Cells(4.2, 3.7, 3.25, 0.25, 80, 10, 0.0),
+    marked("lead acid"): Cells(2.15, 2.0, 1.9, 0.15, 50, 10, -20.0),
+    marked("nickel metal hydride"): Cells(1.4, 1.2, 1.05, 0.1, 80, 10, 0.0),
+    marked("alkaline"): Cells(1.6, 1.5, 1.0, 0.2, 70, 20, None),
 }  # fmt: skip
 """Chemistry -> its cell. End voltages, usable shares and, where no source is named, the rest are common practice."""
 
@@ -66,8 +74,7 @@ def chemistry_of(thing: Thing) -> str:
 
     """
     if "battery" not in thing.data:
-        text = f"the battery of {thing.name} is not described"
-        raise CannotTell(text, f"battery of {thing.name} in {thing.where}", "not stated", f"item:{thing.key}")
+        raise thing.silent(marked("the battery of {name} is not described"), "battery")
     return str(thing.data["battery"]["chemistry"])
 
 
@@ -94,7 +101,7 @@ def nominal_of(thing: Thing) -> float:
         return amount_in(battery["nominal"], "V")
     if "cells" in battery:
         return float(battery["cells"]) * cell.nominal_v
-    raise thing.silent("the nominal voltage of the battery", "battery.nominal")
+    raise thing.silent(marked("the nominal voltage of the battery of {name} is not stated"), "battery.nominal")
 
 
 def cells_of(thing: Thing) -> int:
@@ -110,19 +117,19 @@ def cells_of(thing: Thing) -> int:
     nominal = nominal_of(thing)
     cells = max(1, round(nominal / cell.nominal_v))
     if abs(cells * cell.nominal_v - nominal) > MOST_OFF * nominal:
-        what = f"{nominal:g} V of {thing.name} is no whole number of {chemistry_of(thing)} cells"
-        raise CannotTell(what, f"battery.cells of {thing.name} in {thing.where}", "not stated", f"item:{thing.key}")
+        raise thing.silent(NO_WHOLE_NUMBER, "battery.cells", volts=number(nominal), chemistry=_(chemistry_of(thing)))
     return cells
 
 
 def usable_of(thing: Thing) -> Figure:
     """Per cent of the capacity that may be drawn: as stated, else by chemistry."""
     cell, battery = cell_of(thing), thing.part("battery")
-    origin = f"usable share of {thing.name}"
+    origin = USABLE_ORIGIN.format(name=thing.name)
     if "usable" in battery and not thing.typical("battery.usable"):
         return Figure(amount_in(battery["usable"], "%"), 0.0, origin)
     usable = amount_in(battery["usable"], "%") if "usable" in battery else cell.usable
-    note = f"{usable:g} % ± {cell.usable_around:g} % of a {chemistry_of(thing)} battery are usable ({COMMON})."
+    figures = {"usable": number(usable), "around": number(cell.usable_around), "common": _(COMMON)}
+    note = _(USABLE_NOTE).format(chemistry=_(chemistry_of(thing)), **figures)
     return Figure(usable, cell.usable_around, origin, (note,))
 
 
@@ -135,21 +142,24 @@ def end_voltage_of(thing: Thing, port: str | None = None) -> Figure:
         CannotTell: none of these is known.
 
     """
-    origin, battery = f"end voltage of {thing.name}", thing.part("battery")
+    origin, battery = END_ORIGIN.format(name=thing.name), thing.part("battery")
     if "end_voltage" in battery:
         return _stated_voltage(thing, amount_in(battery["end_voltage"], "V"), "battery.end_voltage", origin)
     ends = voltages(thing.port(port)) if port else lowest_port(thing)
     if ends is not None and ends[0] < ends[1]:
         return _stated_voltage(thing, ends[0], "ports", origin)
     if not has_battery(thing):
-        raise thing.silent("the lowest voltage", "volts of the port")
+        raise thing.silent(marked("the lowest voltage of {name} is not stated"), _("volts of the port"))
+    return _usual_end(thing, origin)
+
+
+def _usual_end(thing: Thing, origin: str) -> Figure:
+    """By chemistry and cells."""
     cells, cell = cells_of(thing), cell_of(thing)
-    around = cells * cell.end_around_v
-    note = (
-        f"The end voltage of {thing.name} is not stated: {cell.end_v:g} V a cell under load, "
-        f"{cells * cell.end_v:.1f} V ± {around:.1f} V, is taken ({COMMON})."
-    )
-    return Figure(cells * cell.end_v, around, origin, (note,))
+    volts, around = cells * cell.end_v, cells * cell.end_around_v
+    figures = {"cell": number(cell.end_v), "volts": number(volts, ".1f"), "around": number(around, ".1f")}
+    note = _(END_TAKEN).format(name=thing.name, common=_(COMMON), **figures)
+    return Figure(volts, around, origin, (note,))
 
 
 def lowest_port(thing: Thing) -> tuple[float, float] | None:
@@ -161,8 +171,8 @@ def lowest_port(thing: Thing) -> tuple[float, float] | None:
 
 def _stated_voltage(thing: Thing, value: float, key: str, origin: str) -> Figure:
     share = OF_A_TYPICAL_VOLTAGE if thing.typical(key) else OF_A_STATED_VOLTAGE
-    whose = "the catalogue's" if thing.typical(key) else "as stated"
-    note = f"The end voltage of {thing.name}, {value:g} V, is {whose}: ± {100 * share:g} % (95 %; {COMMON})."
+    figures = {"volts": number(value), "percent": number(100 * share), "common": _(COMMON)}
+    note = _(END_OF_CATALOGUE if thing.typical(key) else END_STATED).format(name=thing.name, **figures)
     return Figure(value, share * value, origin, (note,))
 
 
@@ -181,7 +191,8 @@ def least_charge_temperature(thing: Thing) -> tuple[float, str]:
     """
     cell, battery = cell_of(thing), thing.part("battery")
     if "charge_from" in battery:
-        return amount_in(battery["charge_from"], "degC"), "as stated"
+        return amount_in(battery["charge_from"], "degC"), AS_STATED
     if cell.charge_from_c is None:
-        raise CannotTell(f"{chemistry_of(thing)} cells such as {thing.name} are not charged")
+        what = _("{chemistry} cells such as {name} are not charged")
+        raise CannotTell(what.format(chemistry=_(chemistry_of(thing)), name=thing.name))
     return cell.charge_from_c, cell.charge_source

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
+from afield.core.api import Estimate, Fact, Subject, _, fact, marked
 from afield.plugins.power.stated import same_item, thing_of, things_of
 
 if TYPE_CHECKING:
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 BY_ITSELF = ("computer", "phone")
 """Classes of items that look after the charging of their own battery."""
 STORES = ("battery", "supply")
-NAMES_NONE = "A panel that names no battery is taken to charge the only one."
+NAMES_NONE = marked("A panel that names no battery is taken to charge the only one.")
 
 
 @fact(
@@ -35,15 +35,15 @@ def battery_charged_on_outing(
 
     thing, things = thing_of(subject), things_of(kit_things)
     if not has_battery(thing) or thing.class_ in BY_ITSELF:
-        return Estimate(False, detail={"by": ""}, method="no battery that is charged by others")
+        return Estimate(False, detail={"by": ""}, method=_("no battery that is charged by others"))
     into = [way for role in ("DC", "USB") for way in ways_of(kit_ways, role) if way.sink == thing.key]
     # A radio that holds a battery is fed by direct current; whether that charges the battery is not known.
     joined = [things[way.source].name for way in into if thing.class_ in STORES]
     naming = [one.name for one in _panels(things) if same_item(str(one.part("solar").get("charges", "")), thing)]
     free = [] if naming or joined else list(_naming_none(things, thing))
     by = list(dict.fromkeys([*naming, *joined, *free]))
-    notes = (NAMES_NONE,) if free else ()
-    return Estimate(bool(by), detail={"by": ", ".join(by)}, method="panels, and what is joined to it", notes=notes)
+    method, notes = _("panels, and what is joined to it"), (_(NAMES_NONE),) if free else ()
+    return Estimate(bool(by), detail={"by": ", ".join(by)}, method=method, notes=notes)
 
 
 def _panels(things: Mapping[str, Thing]) -> list[Thing]:
@@ -60,9 +60,7 @@ def _naming_none(things: Mapping[str, Thing], thing: Thing) -> Iterator[str]:
     batteries = [one.key for one in things.values() if one.class_ in STORES and has_battery(one) and not one.spare]
     for panel in open_ if thing.key in batteries else []:
         if len(batteries) > 1:
-            what = f"which battery {panel.name} charges is not stated"
-            where = f"solar.charges of {panel.name} in {panel.where}"
-            raise CannotTell(what, where, "not stated", f"item:{panel.key}")
+            raise panel.silent(marked("which battery {name} charges is not stated"), "solar.charges")
         yield panel.name
 
 

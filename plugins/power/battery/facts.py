@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from afield.core.api import Estimate, Fact, Subject, amount_in, fact
+from afield.core.api import Estimate, Fact, Subject, _, amount_in, fact, marked
 from afield.plugins.power.battery.cells import (
+    AS_STATED,
     CHEMISTRIES,
-    COMMON,
     DISCHARGE_FROM_C,
     capacity_of,
     chemistry_of,
@@ -17,9 +17,13 @@ from afield.plugins.power.battery.cells import (
     usable_of,
 )
 from afield.plugins.power.computations.batteries import watt_hours
-from afield.plugins.power.stated import Figure, thing_of
+from afield.plugins.power.stated import COMMON, Figure, number, thing_of
 
-CELLS_AS_AIR = "The cells are taken to have the temperature of the air, which they follow within hours."
+CELLS_AS_AIR = marked("The cells are taken to have the temperature of the air, which they follow within hours.")
+CHARGED_FROM = marked("Lowest temperature for charging by chemistry: {source}.")
+USED_FROM = marked("{least} °C is taken as the lowest temperature for use ({common}).")
+AIR_LESS_LOWEST = marked("air less lowest temperature")
+FULL_ORIGIN = marked("full voltage of {name}")
 
 
 def estimate(figure: Figure, method: str) -> Estimate:
@@ -46,7 +50,7 @@ def battery_chemistry(subject: Subject) -> str:
 @fact("battery.capacity", kind="item", unit="Ah", title="rated capacity", owns_uncertainty=True)
 def battery_capacity(subject: Subject) -> Estimate:
     """As stated, for the hours of its rating."""
-    return estimate(capacity_of(thing_of(subject)), "as stated")
+    return estimate(capacity_of(thing_of(subject)), _(AS_STATED))
 
 
 @fact("battery.rated_hours", kind="item", unit="h", title="hours of the rating", exact=True)
@@ -55,7 +59,7 @@ def battery_rated_hours(subject: Subject) -> float:
     thing = thing_of(subject)
     chemistry_of(thing)
     if "rated_hours" not in thing.part("battery"):
-        raise thing.silent("the discharge time of the rating", "battery.rated_hours")
+        raise thing.silent(marked("the discharge time of the rating of {name} is not stated"), "battery.rated_hours")
     return amount_in(thing.part("battery")["rated_hours"], "h")
 
 
@@ -72,7 +76,7 @@ def battery_energy(subject: Subject) -> Estimate:
     capacity, nominal = capacity_of(thing), nominal_of(thing)
     parts = {capacity.origin: capacity.around * nominal}
     energy = watt_hours(nominal, capacity.value)
-    return Estimate(energy, parts=parts, method="nominal voltage x capacity", notes=capacity.notes)
+    return Estimate(energy, parts=parts, method=_("nominal voltage x capacity"), notes=capacity.notes)
 
 
 @fact("battery.usable_share", kind="item", unit="%", title="usable share of the capacity", owns_uncertainty=True)
@@ -80,7 +84,7 @@ def battery_usable_share(subject: Subject) -> Estimate:
     """As stated; else by chemistry, by common practice without a source, and less in the cold."""
     thing = thing_of(subject)
     stated = "usable" in thing.part("battery") and not thing.typical("battery.usable")
-    return estimate(usable_of(thing), "as stated" if stated else "by chemistry")
+    return estimate(usable_of(thing), _(AS_STATED) if stated else _("by chemistry"))
 
 
 @fact(
@@ -91,8 +95,8 @@ def battery_label_energy(subject: Subject) -> Estimate:
     thing = thing_of(subject)
     chemistry_of(thing)
     if "label_energy" not in thing.part("battery") or thing.typical("battery.label_energy"):
-        raise thing.silent("the energy on the label", "battery.label_energy")
-    return Estimate(amount_in(thing.part("battery")["label_energy"], "Wh"), method="as marked")
+        raise thing.silent(marked("the energy on the label of {name} is not stated"), "battery.label_energy")
+    return Estimate(amount_in(thing.part("battery")["label_energy"], "Wh"), method=_("as marked"))
 
 
 @fact("battery.end_voltage", kind="item", unit="V", title="voltage where its use ends", owns_uncertainty=True)
@@ -101,7 +105,7 @@ def battery_end_voltage(subject: Subject) -> Estimate:
     thing = thing_of(subject)
     chemistry_of(thing)
     stated = "end_voltage" in thing.part("battery")
-    return estimate(end_voltage_of(thing), "as stated" if stated else "by its port or its chemistry")
+    return estimate(end_voltage_of(thing), _(AS_STATED) if stated else _("by its port or its chemistry"))
 
 
 @fact(
@@ -110,9 +114,9 @@ def battery_end_voltage(subject: Subject) -> Estimate:
 def battery_full_voltage(subject: Subject) -> Estimate:
     """At rest, by chemistry and number of cells."""
     value, source = full_voltage_of(thing_of(subject))
-    note = f"Full voltages by chemistry: {source}."
-    parts = {f"full voltage of {subject.label}": 0.02 * value}
-    return Estimate(value, parts=parts, method="cells x voltage of a charged cell", notes=(note,))
+    note = _("Full voltages by chemistry: {source}.").format(source=_(source))
+    parts = {FULL_ORIGIN.format(name=subject.label): 0.02 * value}
+    return Estimate(value, parts=parts, method=_("cells x voltage of a charged cell"), notes=(note,))
 
 
 @fact(
@@ -126,9 +130,9 @@ def battery_charge_least_temperature(subject: Subject) -> Estimate:
     """
     thing = thing_of(subject)
     value, source = least_charge_temperature(thing)
-    notes = () if source == "as stated" else (f"Lowest temperature for charging by chemistry: {source}.",)
-    detail = {"chemistry": chemistry_of(thing), "source": source}
-    return Estimate(value, detail=detail, method="as stated" if not notes else "by chemistry", notes=notes)
+    notes = () if source == AS_STATED else (_(CHARGED_FROM).format(source=_(source)),)
+    detail = {"chemistry": _(chemistry_of(thing)), "source": _(source)}
+    return Estimate(value, detail=detail, method=_(AS_STATED) if not notes else _("by chemistry"), notes=notes)
 
 
 @fact(
@@ -141,8 +145,9 @@ def battery_charge_temperature_room(
 ) -> Estimate:
     """Air temperature less the lowest at which the battery may be charged."""
     room = conditions_temperature - battery_charge_least_temperature
-    detail = {"chemistry": chemistry_of(thing_of(subject)), "least": f"{battery_charge_least_temperature:g}"}
-    return Estimate(room, detail=detail, method="air less lowest temperature", notes=(CELLS_AS_AIR,))
+    least = number(battery_charge_least_temperature)
+    detail = {"chemistry": _(chemistry_of(thing_of(subject))), "least": least}
+    return Estimate(room, detail=detail, method=_(AIR_LESS_LOWEST), notes=(_(CELLS_AS_AIR),))
 
 
 @fact(
@@ -155,10 +160,10 @@ def battery_discharge_temperature_room(conditions_temperature: float, subject: S
     chemistry_of(thing)
     stated = thing.part("battery").get("discharge_from")
     least = amount_in(stated, "degC") if stated else DISCHARGE_FROM_C
-    taken = f"{least:g} °C is taken as the lowest temperature for use ({COMMON})."
-    notes = (CELLS_AS_AIR,) if stated else (taken, CELLS_AS_AIR)
-    method = "air less lowest temperature"
-    return Estimate(conditions_temperature - least, detail={"least": f"{least:g}"}, method=method, notes=notes)
+    taken = _(USED_FROM).format(least=number(least), common=_(COMMON))
+    notes = (_(CELLS_AS_AIR),) if stated else (taken, _(CELLS_AS_AIR))
+    detail, method = {"least": number(least)}, _(AIR_LESS_LOWEST)
+    return Estimate(conditions_temperature - least, detail=detail, method=method, notes=notes)
 
 
 FACTS: list[Fact] = [

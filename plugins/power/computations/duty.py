@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from afield.core.api import did_you_mean, quoted_list
+from afield.core.api import _, did_you_mean, marked, quoted_list
 from afield.plugins.power.computations.amounts import not_negative, within
 
-SUPPLEMENT_B = "FCC OET Bulletin 65, Supplement B (97-01), table 2"
-COMMON = "common practice, no source"
+SUPPLEMENT_B = marked("FCC OET Bulletin 65, Supplement B (97-01), table 2")
+COMMON = marked("common practice, no source")
 
 
 class Mode(NamedTuple):
@@ -35,11 +35,11 @@ class Mode(NamedTuple):
 
 
 # The table has 20 % for speech without processing and 50 % for heavily processed speech; nobody says which is used.
-SSB = Mode("SSB", 0.35, 0.15, True, 0.3, 0.15)
-CW = Mode("CW", 0.4, 0.05, False, 0.35, 0.15)
-FM = Mode("FM", 1.0, 0.0, False, 0.2, 0.15)
-TYPED = Mode("data", 1.0, 0.0, False, 0.35, 0.2)
-SEQUENCED = Mode("data in fixed turns", 1.0, 0.0, False, 0.4, 0.1)
+SSB = Mode(marked("SSB"), 0.35, 0.15, True, 0.3, 0.15)
+CW = Mode(marked("CW"), 0.4, 0.05, False, 0.35, 0.15)
+FM = Mode(marked("FM"), 1.0, 0.0, False, 0.2, 0.15)
+TYPED = Mode(marked("data"), 1.0, 0.0, False, 0.35, 0.2)
+SEQUENCED = Mode(marked("data in fixed turns"), 1.0, 0.0, False, 0.4, 0.1)
 
 UNKNOWN = Mode("a mode that is not known", 0.6, 0.4, True, 0.3, 0.3, COMMON)
 
@@ -64,8 +64,10 @@ def mode_of(written: str) -> Mode:
     if key in MODES:
         return MODES[key]
     near = did_you_mean(key, MODES)
-    meant = f'did you mean "{near}"? ' if near else ""
-    raise ValueError(f'mode "{written}" is not known; {meant}known are {quoted_list(MODES)}')
+    # Said as the reason for which a balance cannot be told.
+    meant = _('mode "{mode}" is not known; did you mean "{near}"? known are {known}')
+    what = meant if near else _('mode "{mode}" is not known; known are {known}')
+    raise ValueError(what.format(mode=written, near=near, known=quoted_list(MODES)))
 
 
 def transmit_current(

@@ -6,19 +6,21 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
-from afield.core.api import CannotTell
+from afield.core.api import CannotTell, _, marked
 from afield.plugins.power.battery.cells import has_battery, nominal_of
 from afield.plugins.power.computations.wire_sizes import gauge_name
 from afield.plugins.power.dc.flows import Way
 from afield.plugins.power.dc.leads import TRADE_GAUGES, area_of, has_wire, ohm_per_km
 from afield.plugins.power.dc.net import Net
-from afield.plugins.power.stated import Evaluated, Figure, Thing, evaluated
+from afield.plugins.power.stated import Evaluated, Figure, Thing, evaluated, number
 
-ALL_AT_ONCE = "All that hangs on a shared lead is taken to draw its most at once."
-LEFT_OUT = "What leads lose whose conductor is not described is left out of the currents."
+ALL_AT_ONCE = marked("All that hangs on a shared lead is taken to draw its most at once.")
+LEFT_OUT = marked("What leads lose whose conductor is not described is left out of the currents.")
 USUAL_SHARE = 3.0
 """Per cent of the nominal voltage that may be lost by the usual rule of thumb."""
-OTHER_PIECES = "pairs of plugs"
+OTHER_PIECES = marked("pairs of plugs")
+OF_NOMINAL = marked("Per cent of the nominal voltage of {name}, {base} V, as the usual rule of 3 % means it.")
+OF_LOWEST = marked("Per cent of the lowest voltage of {name}, {base} V, as the usual rule of 3 % means it.")
 
 
 def loss(net: Net, way: Way) -> Evaluated:
@@ -47,7 +49,7 @@ def _answer(net: Net, way: Way, wanted: Callable[[float, float], float], end: Fi
         return wanted(values.get(net.end_origin(way), 0.0), lost)
 
     found = evaluated(value, inputs)
-    return replace(found, notes=(*found.notes, ALL_AT_ONCE)) if len(beside) > 1 else found
+    return replace(found, notes=(*found.notes, _(ALL_AT_ONCE))) if len(beside) > 1 else found
 
 
 def current(net: Net, ways: Sequence[Way]) -> Evaluated:
@@ -62,7 +64,7 @@ def current(net: Net, ways: Sequence[Way]) -> Evaluated:
     beside = list(dict.fromkeys(other for way in ways for other in net.beside(way)))
     found = evaluated(lambda values: sum(net.solve(beside, values).currents[way] for way in ways), net.inputs(beside))
     bare = any(_is_bare(net, key) for way in beside for key in way.items)
-    return replace(found, notes=(*found.notes, LEFT_OUT)) if bare else found
+    return replace(found, notes=(*found.notes, _(LEFT_OUT))) if bare else found
 
 
 def _sum_of_amperes(net: Net, ways: Sequence[Way]) -> Evaluated:
@@ -92,18 +94,17 @@ def worst_way(net: Net, key: str) -> Way:
     """
     ways = [way for way in net.ways if way.sink == key]
     if not ways:
-        raise CannotTell(
-            f"no battery or supply feeds {net.things[key].name}", "connections", "not stated", f"item:{key}"
-        )
+        what = _("no battery or supply feeds {name}").format(name=net.things[key].name)
+        raise CannotTell(what, "connections", "not stated", f"item:{key}")
     return ways[0] if len(ways) == 1 else min(ways, key=lambda way: left(net, way).value)
 
 
 def nominal_voltage(net: Net, way: Way) -> tuple[float, str]:
-    """The voltage that per cent are taken of in V, and what it is: the source's nominal one, else its end voltage."""
+    """The voltage that per cent are taken of in V, the source's nominal one, else its end voltage; and what is said."""
     thing = net.things[way.source]
     if has_battery(thing):
-        return nominal_of(thing), "the nominal voltage"
-    return net.end_voltage(way).value, "the lowest voltage"
+        return nominal_of(thing), OF_NOMINAL
+    return net.end_voltage(way).value, OF_LOWEST
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,10 +124,10 @@ def blame(net: Net, way: Way, base_v: float) -> Blame:
     lost = net.solve(beside, values).losses[way]
     by_item: dict[str, float] = {}
     for piece in net.pieces[way]:
-        name = net.things[piece.item].name if piece.item else OTHER_PIECES
+        name = net.things[piece.item].name if piece.item else _(OTHER_PIECES)
         by_item[name] = by_item.get(name, 0.0) + lost[piece.key]
-    name = max(by_item, key=lambda one: by_item[one]) if by_item else OTHER_PIECES
-    worst = f"{name} ({by_item.get(name, 0.0):.2g} V)"
+    name = max(by_item, key=lambda one: by_item[one]) if by_item else _(OTHER_PIECES)
+    worst = f"{name} ({number(by_item.get(name, 0.0), '.2g')} V)"
     return Blame(way.words(net.things), worst, *_thicker(net, way, lost, USUAL_SHARE / 100 * base_v))
 
 
@@ -139,9 +140,11 @@ def _thicker(net: Net, way: Way, lost: Mapping[str, float], most_v: float) -> tu
     key = max(wires, key=lambda one: wires[one])
     thing, room = net.things[key], most_v - (total - wires[key])
     if room <= 0:
-        return f"no thickness of {thing.name} alone keeps {most_v:.2g} V", ""
-    area = area_of(thing) * wires[key] / room
-    return f"{thing.name} of {ceil(10 * area) / 10:g} mm²", _gauge(thing, wires[key], total - wires[key], most_v)
+        alone = _("no thickness of {name} alone keeps {most} V")
+        return alone.format(name=thing.name, most=number(most_v, ".2g")), ""
+    area = number(ceil(10 * area_of(thing) * wires[key] / room) / 10)
+    thicker = _("{name} of {area} mm²").format(name=thing.name, area=area)
+    return thicker, _gauge(thing, wires[key], total - wires[key], most_v)
 
 
 def _gauge(thing: Thing, wire_v: float, other_v: float, most_v: float) -> str:
@@ -150,5 +153,6 @@ def _gauge(thing: Thing, wire_v: float, other_v: float, most_v: float) -> str:
     for gauge in TRADE_GAUGES:
         total = other_v + per_ohm * ohm_per_km({"awg": gauge})
         if total <= most_v:
-            return f"{gauge_name(gauge)} would lose {total:.2g} V in all"
+            told = _("{gauge} would lose {total} V in all")
+            return told.format(gauge=gauge_name(gauge), total=number(total, ".2g"))
     return ""

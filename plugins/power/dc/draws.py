@@ -6,14 +6,18 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import CannotTell, amount_in
+from afield.core.api import CannotTell, _, amount_in, local_digits, marked
 from afield.plugins.power.dc.flows import Way, ways_of
 from afield.plugins.power.stated import Figure, Thing
 
 EFFICIENCY, EFFICIENCY_AROUND = 88.0, 7.0
-EFFICIENCY_NOTE = "The efficiency of {name} is not stated: 88 % ± 7 % is taken (common practice, no source)."
-BY_ITS_PORT = "{name} is taken to draw what its port is rated for, as its loads are not stated."
-BY_ITS_RATING = "{name} is taken to give its rated output, as what hangs behind it is not described."
+CURRENT_ORIGIN = marked("current of {name}")
+EFFICIENCY_ORIGIN = marked("efficiency of {name}")
+EFFICIENCY_NOTE = marked("The efficiency of {name} is not stated: 88 % ± 7 % is taken (common practice, no source).")
+BY_ITS_PORT = marked("{name} is taken to draw what its port is rated for, as its loads are not stated.")
+BY_ITS_RATING = marked("{name} is taken to give its rated output, as what hangs behind it is not described.")
+STATES = (marked("transmit"), marked("receive"), marked("idle"), marked("working"), marked("charging"))
+"""Of a load, as a kit file writes them; said where they are shown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +66,12 @@ def draw_of(thing: Thing, port: str, planned_w: float | None, outputs: Outputs) 
     if "converter" in thing.data:
         figure = converter_draw(thing, outputs)
         if figure is not None:
-            return Draw(figure, True, "what hangs behind it")
+            return Draw(figure, True, _("what hangs behind it"))
     if "amperes" not in thing.port(port):
-        raise thing.silent("the draw", "loads")
+        raise thing.silent(marked("the draw of {name} is not stated"), "loads")
     figure = thing.figure("current", amount_in(thing.port(port)["amperes"], "A"), "ports")
-    notes = (*figure.notes, BY_ITS_PORT.format(name=thing.name))
-    return Draw(Figure(figure.value, figure.around, figure.origin, notes), False, "rating of its port")
+    notes = (*figure.notes, _(BY_ITS_PORT).format(name=thing.name))
+    return Draw(Figure(figure.value, figure.around, figure.origin, notes), False, _("rating of its port"))
 
 
 def _greatest(thing: Thing, loads: Sequence[Mapping[str, Any]], planned_w: float | None) -> Mapping[str, Any]:
@@ -85,15 +89,21 @@ def _size(load: Mapping[str, Any]) -> float:
 
 
 def _load_words(load: Mapping[str, Any]) -> str:
-    return f"{load['state']} at {load['at']}" if "at" in load else str(load["state"])
+    state = _(str(load["state"]))
+    return _("{state} at {output}").format(state=state, output=local_digits(load["at"])) if "at" in load else state
+
+
+def efficiency_origin(thing: Thing) -> str:
+    """The origin of the error of a converter's efficiency."""
+    return EFFICIENCY_ORIGIN.format(name=thing.name)
 
 
 def efficiency_of(thing: Thing) -> Figure:
     """Efficiency of a converter in %, as stated or by common practice."""
-    origin = f"efficiency of {thing.name}"
+    origin = efficiency_origin(thing)
     stated = thing.part("converter").get("efficiency")
     if stated is None:
-        return Figure(EFFICIENCY, EFFICIENCY_AROUND, origin, (EFFICIENCY_NOTE.format(name=thing.name),))
+        return Figure(EFFICIENCY, EFFICIENCY_AROUND, origin, (_(EFFICIENCY_NOTE).format(name=thing.name),))
     return Figure(amount_in(stated, "%"), 5.0 if thing.typical("converter.efficiency") else 2.0, origin)
 
 
@@ -112,12 +122,12 @@ def converter_draw(thing: Thing, outputs: Outputs, depth: int = 0) -> Figure | N
     if behind is None:
         if rating is None:
             return None
-        behind, notes = rating, (BY_ITS_RATING.format(name=thing.name),)
+        behind, notes = rating, (_(BY_ITS_RATING).format(name=thing.name),)
     given = behind if rating is None else min(behind, rating)
     efficiency = efficiency_of(thing)
     value = given / (efficiency.value / 100) + own_draw_w(thing)
     around = value * (efficiency.around / efficiency.value + (0.2 if thing.typical("converter.idle") else 0.05))
-    return Figure(value, around, f"current of {thing.name}", (*efficiency.notes, *notes))
+    return Figure(value, around, CURRENT_ORIGIN.format(name=thing.name), (*efficiency.notes, *notes))
 
 
 def _behind(thing: Thing, outputs: Outputs, depth: int) -> float | None:

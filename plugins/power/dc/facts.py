@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
-from afield.plugins.power.stated import ONE_VOLTAGE, Evaluated, Figure, Undecided, decided, thing_of, voltages
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, fact, marked
+from afield.plugins.power.stated import ONE_VOLTAGE, Evaluated, Undecided, decided, number, thing_of, voltages
 
 if TYPE_CHECKING:
     from afield.plugins.power.dc.flows import Way
@@ -21,7 +21,10 @@ WAY_DETAIL = {
 }
 OF_A_TYPICAL_LOWEST = 0.03
 """95 %, of the lowest voltage of a catalogue's item: common practice, no source."""
-SHARE_NOTE = "Per cent of {what} of {name}, {base:g} V, as the usual rule of 3 % means it."
+LOWEST = marked("lowest voltage of {name}")
+LOWEST_NOTE = marked(
+    "The lowest voltage of {name} is the catalogue's, taken as good to ± 3 % (common practice, no source)."
+)
 
 
 @fact(
@@ -67,7 +70,7 @@ def dc_full_current(dc_net: Net, conditions_temperature: float | None, subject: 
     if not ways:
         worst_way(net, subject.key.partition(":")[2])
     why = ", ".join(dict.fromkeys(net.draw(way).why for way in ways))
-    return told(greatest_current(net, ways), {"why": why}, "the load at its most")
+    return told(greatest_current(net, ways), {"why": why}, _("the load at its most"))
 
 
 @fact(
@@ -82,7 +85,7 @@ def dc_drop(dc_net: Net, conditions_temperature: float | None, subject: Subject)
     from afield.plugins.power.dc.answers import loss
 
     net, way = _worst(dc_net, conditions_temperature, subject)
-    return told(loss(net, way), _detail(net, way), "resistance x current, out and back")
+    return told(loss(net, way), _detail(net, way), _("resistance x current, out and back"))
 
 
 @fact(
@@ -98,11 +101,11 @@ def dc_drop_share(dc_net: Net, conditions_temperature: float | None, subject: Su
 
     net, way = _worst(dc_net, conditions_temperature, subject)
     found = loss(net, way)
-    base, what = nominal_voltage(net, way)
+    base, said = nominal_voltage(net, way)
     parts = {origin: 100 * part / base for origin, part in found.parts.items()}
-    note = SHARE_NOTE.format(what=what, name=net.things[way.source].name, base=base)
+    note = _(said).format(name=net.things[way.source].name, base=number(base))
     share = Evaluated(100 * found.value / base, parts, (*found.notes, note))
-    return told(share, _detail(net, way), "loss over nominal voltage")
+    return told(share, _detail(net, way), _("loss over nominal voltage"))
 
 
 @fact(
@@ -114,7 +117,7 @@ def dc_voltage_at_end(dc_net: Net, conditions_temperature: float | None, subject
     from afield.plugins.power.dc.answers import left
 
     net, way = _worst(dc_net, conditions_temperature, subject)
-    return told(left(net, way), _detail(net, way), "end voltage less loss")
+    return told(left(net, way), _detail(net, way), _("end voltage less loss"))
 
 
 @fact("dc.lowest_voltage", kind="item", unit="V", title="lowest voltage with which it works", owns_uncertainty=True)
@@ -124,14 +127,12 @@ def dc_lowest_voltage(dc_net: Net, subject: Subject) -> Estimate:
     ports = dict.fromkeys(way.sink_port for way in ways_to(dc_net, subject))
     ends = [ends for ends in (voltages(thing.port(port)) for port in ports) if ends is not None]
     if not ends:
-        raise thing.silent("the lowest voltage", "volts of the port")
+        raise thing.silent(marked("the lowest voltage of {name} is not stated"), _("volts of the port"))
     lowest = max(low if low < high else low * (1 - ONE_VOLTAGE) for low, high in ends)
     around = OF_A_TYPICAL_LOWEST * lowest if thing.typical("ports") else 0.0
-    note = (
-        f"The lowest voltage of {thing.name} is the catalogue's, taken as good to ± 3 % (common practice, no source)."
-    )
-    figure = Figure(lowest, around, f"lowest voltage of {thing.name}", (note,) if around else ())
-    return told(Evaluated(lowest, {figure.origin: around} if around else {}, figure.notes), {}, "by its port")
+    notes = (_(LOWEST_NOTE).format(name=thing.name),) if around else ()
+    origin = LOWEST.format(name=thing.name)
+    return told(Evaluated(lowest, {origin: around} if around else {}, notes), {}, _("by its port"))
 
 
 @fact(
@@ -147,9 +148,10 @@ def dc_headroom(
     from afield.plugins.power.dc.answers import left
 
     net, way = _worst(dc_net, conditions_temperature, subject)
-    figures = {"left": f"{dc_voltage_at_end:.1f} V", "lowest": f"{dc_lowest_voltage:.3g} V"}
+    figures = {"left": f"{number(dc_voltage_at_end, '.1f')} V", "lowest": f"{number(dc_lowest_voltage, '.3g')} V"}
     detail, notes = {**_detail(net, way), **figures}, left(net, way).notes
-    return Estimate(dc_voltage_at_end - dc_lowest_voltage, detail=detail, method="left less lowest", notes=notes)
+    method = _("left less lowest")
+    return Estimate(dc_voltage_at_end - dc_lowest_voltage, detail=detail, method=method, notes=notes)
 
 
 def ways_to(net: Net, subject: Subject) -> list[Way]:
@@ -178,7 +180,7 @@ def _detail(net: Net, way: Way) -> dict[str, str]:
     from afield.plugins.power.dc.answers import blame, nominal_voltage
 
     try:
-        base, _ = nominal_voltage(net, way)
+        base = nominal_voltage(net, way)[0]
     except CannotTell:
         return {"way": way.words(net.things)}
     found = blame(net, way, base)

@@ -6,21 +6,21 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, amount_in, fact
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, amount_in, fact, marked
 from afield.plugins.power.dc.facts import told, ways_from
-from afield.plugins.power.stated import Thing, Undecided, decided, thing_of
+from afield.plugins.power.stated import Thing, Undecided, decided, number, thing_of
 
 if TYPE_CHECKING:
     from afield.plugins.power.dc.flows import Way
     from afield.plugins.power.dc.net import Net
 
-AT_ITS_END = "A fuse of a lead is taken to sit at the end towards the battery."
-NOT_YOURS = "Gauge or fuse of {name} is the catalogue's: read what stands on yours."
-WARM = (
-    "In air of {air:g} °C a wire is taken to carry {share:.0f} % of the table's current, which is for 30 °C (NFPA 70, "
+AT_ITS_END = marked("A fuse of a lead is taken to sit at the end towards the battery.")
+NOT_YOURS = marked("Gauge or fuse of {name} is the catalogue's: read what stands on yours.")
+WARM = marked(
+    "In air of {air} °C a wire is taken to carry {share} % of the table's current, which is for 30 °C (NFPA 70, "
     "310.15(B), from memory)."
 )
-NO_FUSE = "A lead whose conductor is described without a fuse is taken to have none."
+NO_FUSE = marked("A lead whose conductor is described without a fuse is taken to have none.")
 
 
 @fact("lead.carries", kind="item", type="bool", title="whether direct current of a supply flows through it", exact=True)
@@ -61,9 +61,8 @@ def lead_current(dc_net: Net, conditions_temperature: float | None, subject: Sub
     """The sum of what all that hangs behind it draws at most."""
     from afield.plugins.power.dc.answers import greatest_current
 
-    return told(
-        greatest_current(replace(dc_net, air_c=conditions_temperature), _on(dc_net, subject)), {}, "sum of loads"
-    )
+    net = replace(dc_net, air_c=conditions_temperature)
+    return told(greatest_current(net, _on(dc_net, subject)), {}, _("sum of loads"))
 
 
 @fact(
@@ -75,11 +74,12 @@ def lead_fuse(dc_net: Net, subject: Subject) -> Estimate:
     key = subject.key.partition(":")[2]
     found = [min(fuses) for way in _on(dc_net, subject) if (fuses := _fuses_before(dc_net, way, key))]
     if not found:
-        raise CannotTell(f"no fuse is stated in {subject.label} or before it", f"fuse of {subject.label}", "not stated")
+        what = _("no fuse is stated in {name} or before it").format(name=subject.label)
+        raise CannotTell(what, _("{key} of {name}").format(key="fuse", name=subject.label), "not stated")
     amperes, holder = max(found)
     thing = dc_net.things[holder]
-    notes = (AT_ITS_END, NOT_YOURS.format(name=thing.name)) if thing.typical("fuse") else (AT_ITS_END,)
-    return Estimate(amperes, detail={"of": thing.name}, method="as stated", notes=notes)
+    not_yours = (_(NOT_YOURS).format(name=thing.name),) if thing.typical("fuse") else ()
+    return Estimate(amperes, detail={"of": thing.name}, method=_("as stated"), notes=(_(AT_ITS_END), *not_yours))
 
 
 @fact(
@@ -109,10 +109,10 @@ def lead_greatest_fuse(conditions_temperature: float | None, subject: Subject) -
         raise CannotTell(str(warm), "conditions.temperature", "outside validity", "trip") from warm
     if share < 1:
         amperes = round(amperes * share, 1)
-        notes.append(WARM.format(air=conditions_temperature, share=100 * share))
-    notes += [NOT_YOURS.format(name=thing.name)] if thing.typical("conductor") else []
-    detail = {"gauge": gauge_name(gauge), "source": source}
-    return Estimate(amperes, detail=detail, method=source, notes=tuple(notes))
+        notes.append(_(WARM).format(air=number(conditions_temperature or 0.0), share=number(100 * share, ".0f")))
+    notes += [_(NOT_YOURS).format(name=thing.name)] if thing.typical("conductor") else []
+    detail = {"gauge": gauge_name(gauge), "source": _(source)}
+    return Estimate(amperes, detail=detail, method=_(source), notes=tuple(notes))
 
 
 @fact(
@@ -130,11 +130,12 @@ def lead_fuse_share_of_conductor(
     key = subject.key.partition(":")[2]
     holders = [fuse for way in _on(dc_net, subject) for fuse in _fuses_before(dc_net, way, key) if fuse[0] == lead_fuse]
     detail = {
-        "fuse": f"{lead_fuse:g} A", "of": dc_net.things[holders[0][1]].name if holders else "",
-        "greatest": f"{lead_greatest_fuse:g} A", "gauge": gauge_name(gauge_of(thing_of(subject))[0]),
+        "fuse": f"{number(lead_fuse)} A", "of": dc_net.things[holders[0][1]].name if holders else "",
+        "greatest": f"{number(lead_greatest_fuse)} A", "gauge": gauge_name(gauge_of(thing_of(subject))[0]),
     }  # fmt: skip
     # Both are whole figures of trade sizes; more places than one would only look exact.
-    return Estimate(round(100 * lead_fuse / lead_greatest_fuse, 1), detail=detail, method="fuse over greatest fuse")
+    share = round(100 * lead_fuse / lead_greatest_fuse, 1)
+    return Estimate(share, detail=detail, method=_("fuse over greatest fuse"))
 
 
 @fact(
@@ -149,8 +150,11 @@ def lead_load_share_of_fuse(lead_current: float, lead_fuse: float) -> Estimate:
     from afield.plugins.power.computations.fuses import fuse_for_continuous_load
 
     wanted = fuse_for_continuous_load(lead_current)
-    detail = {"current": f"{lead_current:.2g} A", "fuse": f"{lead_fuse:g} A", "wanted": f"{wanted:.2g} A"}
-    return Estimate(100 * lead_current / lead_fuse, detail=detail, method="current over fuse")
+    detail = {
+        "current": f"{number(lead_current, '.2g')} A", "fuse": f"{number(lead_fuse)} A",
+        "wanted": f"{number(wanted, '.2g')} A",
+    }  # fmt: skip
+    return Estimate(100 * lead_current / lead_fuse, detail=detail, method=_("current over fuse"))
 
 
 @fact(
@@ -163,7 +167,8 @@ def dc_unfused(dc_net: Net, subject: Subject) -> Estimate:
     for way in bare:
         _refuse_undescribed(dc_net, way.items)
     ways = "; ".join(way.words(dc_net.things) for way in bare)
-    return Estimate(len(bare), detail={"ways": ways}, method="fuses on each way", notes=(NO_FUSE,) if bare else ())
+    notes = (_(NO_FUSE),) if bare else ()
+    return Estimate(len(bare), detail={"ways": ways}, method=_("fuses on each way"), notes=notes)
 
 
 def _refuse_undescribed(net: Net, keys: Sequence[str]) -> None:
@@ -173,7 +178,7 @@ def _refuse_undescribed(net: Net, keys: Sequence[str]) -> None:
     for key in keys:
         thing = net.things[key]
         if has_wire(thing) and "conductor" not in thing.data:
-            raise thing.silent("the fuse", "fuse")
+            raise thing.silent(marked("the fuse of {name} is not stated"), "fuse")
 
 
 @fact(
@@ -187,12 +192,12 @@ def battery_current_share(dc_net: Net, conditions_temperature: float | None, sub
     net = replace(dc_net, air_c=conditions_temperature)
     ways = ways_from(net, subject)
     if not ways:
-        raise CannotTell(f"{subject.label} feeds nothing", "connections", "not stated")
+        raise CannotTell(_("{name} feeds nothing").format(name=subject.label), "connections", "not stated")
     most = _most_current(thing_of(subject), ways)
     found = current(net, ways)
     parts = {origin: 100 * part / most for origin, part in found.parts.items()}
-    detail = {"current": f"{found.value:.2g} A", "most": f"{most:g} A"}
-    method = "sum of the loads over its limit"
+    detail = {"current": f"{number(found.value, '.2g')} A", "most": f"{number(most)} A"}
+    method = _("sum of the loads over its limit")
     return Estimate(100 * found.value / most, parts=parts, detail=detail, method=method, notes=found.notes)
 
 
@@ -202,7 +207,7 @@ def _most_current(thing: Thing, ways: list[Way]) -> float:
         return amount_in(stated, "A")
     limits = [thing.port(way.source_port).get("amperes") for way in ways]
     if None in limits or not limits:
-        raise thing.silent("the greatest current", "battery.amperes")
+        raise thing.silent(marked("the greatest current of {name} is not stated"), "battery.amperes")
     return min(amount_in(str(limit), "A") for limit in limits)
 
 
@@ -214,7 +219,8 @@ def _on(net: Net, subject: Subject) -> list[Way]:
     """The ways through an item; raises CannotTell where there are none."""
     ways = _through(net, subject)
     if not ways:
-        raise CannotTell(f"no direct current of a supply flows through {subject.label}", "connections", "not stated")
+        what = _("no direct current of a supply flows through {name}").format(name=subject.label)
+        raise CannotTell(what, "connections", "not stated")
     return ways
 
 

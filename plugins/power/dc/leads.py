@@ -6,22 +6,23 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import CannotTell, amount_in
+from afield.core.api import CannotTell, _, amount_in, marked
 from afield.plugins.power.computations.conductors import IEC_CLASS_5, copper_resistance
 from afield.plugins.power.computations.fuses import copper_ampacity_60c, small_conductor_max_fuse
 from afield.plugins.power.computations.wire_sizes import awg_area, gauge_name
-from afield.plugins.power.stated import Figure, Thing
+from afield.plugins.power.stated import Figure, Thing, number
 
 STRANDED = 1.05
 """Resistance of a stranded conductor over that of solid copper of its area: 2 to 8 % more."""
 OF_A_WIRE = 0.10
-WIRES_NOTE = (
+WIRES = marked("wires of {name}")
+WIRES_NOTE = marked(
     "Wires are copper, stranded, taken as good to ± 10 % (95 %; common practice, no source): marine and automotive "
     "wire is about a tenth thinner than AWG of its number."
 )
-PLUG_PAIRS, PLUG_PAIR_OHM, PLUG_PAIR_AROUND = "contacts that are not stated", 0.005, 0.004
-FUSES, FUSE_V, FUSE_V_AROUND = "fuses whose resistance is not stated", 0.1, 0.05
-PLUG_NOTE = (
+PLUG_PAIRS, PLUG_PAIR_OHM, PLUG_PAIR_AROUND = marked("contacts that are not stated"), 0.005, 0.004
+FUSES, FUSE_V, FUSE_V_AROUND = marked("fuses whose resistance is not stated"), 0.1, 0.05
+PLUG_NOTE = marked(
     "Where contacts are not stated, each pair of plugs is taken as 5 mΩ ± 4 mΩ, out and back, and a fuse as losing "
     "0.1 V ± 0.05 V at its rating (95 %; common practice, no source)."
 )
@@ -54,8 +55,8 @@ class Piece:
 def defaults() -> dict[str, Figure]:
     """The figures of what is not stated, by origin."""
     return {
-        PLUG_PAIRS: Figure(PLUG_PAIR_OHM, PLUG_PAIR_AROUND, PLUG_PAIRS, (PLUG_NOTE,)),
-        FUSES: Figure(FUSE_V, FUSE_V_AROUND, FUSES, (PLUG_NOTE,)),
+        PLUG_PAIRS: Figure(PLUG_PAIR_OHM, PLUG_PAIR_AROUND, PLUG_PAIRS, (_(PLUG_NOTE),)),
+        FUSES: Figure(FUSE_V, FUSE_V_AROUND, FUSES, (_(PLUG_NOTE),)),
     }
 
 
@@ -66,7 +67,7 @@ def has_wire(thing: Thing) -> bool:
 
 def lacking_conductor(thing: Thing) -> CannotTell:
     """That its wires are not described."""
-    return thing.silent("the conductor", "conductor")
+    return thing.silent(marked("the conductor of {name} is not stated"), "conductor")
 
 
 def area_of(thing: Thing) -> float:
@@ -118,8 +119,8 @@ def figures_of(thing: Thing) -> Iterator[tuple[Figure, Piece]]:
 
 def _wire(thing: Thing, conductor: Mapping[str, Any]) -> tuple[Figure, Piece]:
     ohm = 2 * length_of(thing) / 1000 * ohm_per_km(conductor)
-    origin = f"wires of {thing.name}"
-    figure = Figure(ohm, OF_A_WIRE * ohm, origin, (WIRES_NOTE,))
+    origin = WIRES.format(name=thing.name)
+    figure = Figure(ohm, OF_A_WIRE * ohm, origin, (_(WIRES_NOTE),))
     return figure, Piece(f"wire:{thing.key}", thing.key, origin, 1.0, is_wire=True)
 
 
@@ -135,16 +136,21 @@ def gauge_of(thing: Thing) -> tuple[int, str]:
     written = gauge_name(conductor["awg"]) if "awg" in conductor else conductor["area"]
     for gauge in reversed(TRADE_GAUGES):
         if awg_area(gauge) <= area * (1 + 1e-9):
-            taken = (
-                "" if gauge_name(gauge) == written else f"{written} is taken as {gauge_name(gauge)}, the next thinner"
-            )
-            return gauge, taken
-    raise CannotTell(
-        f"no table has a fuse for the {written} of {thing.name}: the thinnest is {gauge_name(THINNEST)}",
-        f"a conductor of {thing.name} of at least {gauge_name(THINNEST)}", "outside validity",
-    )  # fmt: skip
+            taken = _("{written} is taken as {gauge}, the next thinner")
+            taken = taken.format(written=written, gauge=gauge_name(gauge))
+            return gauge, "" if gauge_name(gauge) == written else taken
+    raise _too_thin(thing, written)
 
 
+def _too_thin(thing: Thing, written: str) -> CannotTell:
+    what = _("no table has a fuse for the {written} of {name}: the thinnest is {thinnest}")
+    settle = _("a conductor of {name} of at least {thinnest}")
+    places = {"name": thing.name, "thinnest": gauge_name(THINNEST)}
+    return CannotTell(what.format(written=written, **places), settle.format(**places), "outside validity")
+
+
+THIN_TABLE = marked("NFPA 70 (NEC), 240.4(D)")
+THICK_TABLE = marked("NFPA 70 (NEC), table 310.16, copper, insulation for 60 °C")
 TABLE_C, INSULATION_C = 30.0, 60.0
 """Warmest air for which the tables hold, and the insulation that they are for."""
 
@@ -160,12 +166,13 @@ def share_in_warm_air(air_c: float) -> float:
 
     """
     if air_c >= INSULATION_C:
-        raise ValueError(f"air of {air_c:g} °C is as warm as insulation for {INSULATION_C:g} °C may be")
+        what = _("air of {air} °C is as warm as insulation for {insulation} °C may be")
+        raise ValueError(what.format(air=number(air_c), insulation=number(INSULATION_C)))
     return float(min(1.0, ((INSULATION_C - air_c) / (INSULATION_C - TABLE_C)) ** 0.5))
 
 
 def greatest_fuse(gauge: int) -> tuple[float, str]:
     """The greatest fuse in A of a copper wire of a trade gauge in air up to 30 °C, and the source."""
     if gauge >= 10:
-        return small_conductor_max_fuse(gauge), "NFPA 70 (NEC), 240.4(D)"
-    return copper_ampacity_60c(gauge), "NFPA 70 (NEC), table 310.16, copper, insulation for 60 °C"
+        return small_conductor_max_fuse(gauge), THIN_TABLE
+    return copper_ampacity_60c(gauge), THICK_TABLE

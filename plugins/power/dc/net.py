@@ -7,18 +7,18 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from afield.core.api import CannotTell
-from afield.plugins.power.battery.cells import end_voltage_of
+from afield.core.api import CannotTell, _, marked
+from afield.plugins.power.battery.cells import END_ORIGIN, end_voltage_of
 from afield.plugins.power.computations.conductors import copper_temperature_factor
 from afield.plugins.power.dc.draws import Draw, draw_of, outputs_of
 from afield.plugins.power.dc.flows import Way, feeding
 from afield.plugins.power.dc.leads import PLUG_PAIRS, Piece, defaults, figures_of, has_wire, lacking_conductor
 from afield.plugins.power.stated import Figure, Thing, things_of
 
-TEMPERATURE = "temperature of the wires"
+TEMPERATURE = marked("temperature of the wires")
 USUAL_C, USUAL_AROUND = 20.0, 15.0
-USUAL_NOTE = "The air temperature is not stated: wires of 20 °C ± 15 °C are taken."
-AS_AIR = "Wires are taken to have the temperature of the air; their own warmth is left out."
+USUAL_NOTE = marked("The air temperature is not stated: wires of 20 °C ± 15 °C are taken.")
+AS_AIR = marked("Wires are taken to have the temperature of the air; their own warmth is left out.")
 ROUNDS = 60
 """Rounds in which currents and voltages of loads of constant power are brought together."""
 
@@ -54,7 +54,7 @@ class Net:
         found = [figure for key in items for figure, _ in figures_of(self.things[key])]
         around = USUAL_AROUND if self.air_c is None else 0.0
         value = USUAL_C if self.air_c is None else self.air_c
-        notes = (USUAL_NOTE,) if self.air_c is None else (AS_AIR,)
+        notes = (_(USUAL_NOTE if self.air_c is None else AS_AIR),)
         warmth = {TEMPERATURE: Figure(value, around, TEMPERATURE, notes)}
         return {**defaults(), **warmth, **{figure.origin: figure for figure in found}}
 
@@ -106,7 +106,7 @@ class Net:
         """
         ohms = {piece.key: self._ohm(piece, values) for way in ways for piece in self.pieces[way]}
         currents = dict.fromkeys(ways, 0.0)
-        for _ in range(ROUNDS if any(self.draw(way).in_watts for way in ways) else 2):
+        for _again in range(ROUNDS if any(self.draw(way).in_watts for way in ways) else 2):
             left = {way: values.get(self.end_origin(way), 0.0) - self._lost(way, currents, ohms) for way in ways}
             currents = {way: self._current(way, left[way], values) for way in ways}
         return Solved(currents, {way: self._losses(way, currents, ohms) for way in ways})
@@ -116,10 +116,8 @@ class Net:
         if not draw.in_watts:
             return values[draw.figure.origin]
         if left_v <= 0:
-            name = self.things[way.sink].name
-            raise CannotTell(
-                f"the wires to {name} cannot bring the power that it draws", "conductor", "outside validity"
-            )
+            what = _("the wires to {name} cannot bring the power that it draws")
+            raise CannotTell(what.format(name=self.things[way.sink].name), "conductor", "outside validity")
         return values[draw.figure.origin] / left_v
 
     def _ohm(self, piece: Piece, values: Mapping[str, float]) -> float:
@@ -161,7 +159,7 @@ class Net:
 
     def end_origin(self, way: Way) -> str:
         """The origin of that voltage."""
-        return f"end voltage of {self.things[way.source].name}"
+        return END_ORIGIN.format(name=self.things[way.source].name)
 
 
 @dataclass(frozen=True)

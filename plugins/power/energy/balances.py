@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import isnan
 from typing import Any
 
-from afield.core.api import CannotTell
+from afield.core.api import CannotTell, _, marked
 from afield.plugins.power.energy.errors import NUMBERS, Result, evaluate
 from afield.plugins.power.energy.feeds import Fed, driven, fed_by, refuse_unfed, stores_that_feed, unfed
 from afield.plugins.power.energy.loads import Draws, transmits
@@ -19,12 +19,14 @@ from afield.plugins.power.stated import Thing, things_of
 
 EVERY = 5
 """Steps from one printed point of the charge to the next."""
-OFF_AIR = "Off the air everything is switched off; on the air and outside of the slots the station receives."
-GOES_ON = "Where a battery outlasts the time on the air, its mean load there goes on until the usable charge ends."
-UNFED = "{name} is fed by no battery of the kit; what it uses of a battery inside it is not counted."
-TWICE = "{name} is fed by several batteries; what it draws is counted whole for each."
-NOT_CHARGED = "no capacity is enough for {name}, which starts with no usable charge"
-NO_END = "{name} does not end within {days:g} days"
+OFF_AIR = marked("Off the air everything is switched off; on the air and outside of the slots the station receives.")
+GOES_ON = marked(
+    "Where a battery outlasts the time on the air, its mean load there goes on until the usable charge ends."
+)
+UNFED = marked("{name} is fed by no battery of the kit; what it uses of a battery inside it is not counted.")
+TWICE = marked("{name} is fed by several batteries; what it draws is counted whole for each.")
+NOT_CHARGED = marked("no capacity is enough for {name}, which starts with no usable charge")
+NO_END = marked("{name} does not end within {days} days")
 
 
 def balances_of(
@@ -44,7 +46,7 @@ def balances_of(
     stores = stores_that_feed(things, kit_ways)
     fed = {store.key: fed_by(store, things, kit_ways) for store in stores}
     refuse_unfed(things, [one for several in fed.values() for one in several])
-    notes = [OFF_AIR, GOES_ON, *_strangers(things, fed)]
+    notes = [_(OFF_AIR), _(GOES_ON), *_strangers(things, fed)]
     chain = _chain(kit_ways, things)
     found = {}
     for store in stores:
@@ -70,10 +72,10 @@ def _chain(kit_ways: Sequence[Mapping[str, Any]], things: Mapping[str, Thing]) -
 def _strangers(things: Mapping[str, Thing], fed: Mapping[str, Sequence[Fed]]) -> Iterator[str]:
     """Radios that have a battery of their own or are only named, and items with more than one."""
     for transmitter in unfed(things, [one for several in fed.values() for one in several]):
-        yield UNFED.format(name=transmitter.name)
+        yield _(UNFED).format(name=transmitter.name)
     reached = [each.thing.key for several in fed.values() for one in several for each in one.all()]
     for key in dict.fromkeys(key for key in reached if reached.count(key) > 1):
-        yield TWICE.format(name=things[key].name)
+        yield _(TWICE).format(name=things[key].name)
 
 
 def _model(
@@ -136,8 +138,8 @@ def _series(result: Result) -> dict[str, list[float]]:
 def _answer(name: str, result: Result, model: Model) -> dict[str, Any]:
     value = getattr(result.answers, name)
     if isnan(value):
-        return {"why": NOT_CHARGED.format(name=model.thing.name)}
+        return {"why": _(NOT_CHARGED).format(name=model.thing.name)}
     ends = name in ("lasts", "longest_on_air")
     if ends and result.answers.lasts >= HORIZON_H:
-        return {"why": NO_END.format(name=model.thing.name, days=HORIZON_H / 24)}
+        return {"why": _(NO_END).format(name=model.thing.name, days=f"{HORIZON_H / 24:g}")}
     return {"value": value, "parts": dict(result.parts[name]), "high": HORIZON_H if ends and result.endless else None}

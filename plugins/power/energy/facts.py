@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact
-from afield.plugins.power.stated import Undecided, decided
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, _, fact, marked
+from afield.plugins.power.stated import COMMON, Undecided, decided
 
 Ways = Sequence[Mapping[str, Any]]
 Balances = Mapping[str, Mapping[str, Any]]
 
-MINUTE = "steps of one minute"
-FEEDS_NOTHING = "{name} feeds nothing, or holds no energy"
-ENDLESS = "Within the uncertainty of the sun it may not end at all; the upper end of its interval is the tenth day."
+MINUTE = marked("steps of one minute")
+FEEDS_NOTHING = marked("{name} feeds nothing, or holds no energy")
+ENDLESS = marked(
+    "Within the uncertainty of the sun it may not end at all; the upper end of its interval is the tenth day."
+)
 
 
 @fact(
@@ -27,7 +29,7 @@ def energy_feeds(kit_ways: Ways, kit_things: Mapping[str, Any], kit_undecided: U
 
     things = things_of(kit_things)
     if not is_store(things[_key(subject)]):
-        return Estimate(False, detail={"items": ""}, method="it holds no energy")
+        return Estimate(False, detail={"items": ""}, method=_("it holds no energy"))
     store = next((one for one in stores_that_feed(things, kit_ways) if one.key == _key(subject)), None)
     fed = fed_by(store, things, kit_ways) if store else ()
     for role in FLOWS:
@@ -71,7 +73,7 @@ def energy_current_law() -> Estimate:
     from afield.plugins.power.energy.loads import LAW, LAW_FIGURE
 
     value = {"exponent": LAW_FIGURE.value, "around": LAW_FIGURE.around}
-    return Estimate(value, parts={LAW: LAW_FIGURE.around}, method="common practice, no source")
+    return Estimate(value, parts={LAW: LAW_FIGURE.around}, method=_(COMMON))
 
 
 @fact(
@@ -101,7 +103,7 @@ def energy_balances(
     place = Place(station_at, trip_date, arrive, conditions_temperature, schedule_zone)
     found = balances_of(kit_ways, kit_things, schedule_timeline, place)
     # The origins come in with what was asked for above; here they are passed on to what follows.
-    return Estimate(found, parts=parts_of(figures, energy_current_law), method=MINUTE)
+    return Estimate(found, parts=parts_of(figures, energy_current_law), method=_(MINUTE))
 
 
 @fact(
@@ -111,7 +113,7 @@ def energy_balances(
 def energy_balance(energy_balances: Balances, subject: Subject) -> Estimate:
     """Its usable charge over time with the band of its uncertainty, and what follows."""
     found = _balance(energy_balances, subject)
-    return Estimate(found, method=MINUTE, notes=tuple(found["notes"]))
+    return Estimate(found, method=_(MINUTE), notes=tuple(found["notes"]))
 
 
 def _key(subject: Subject) -> str:
@@ -121,7 +123,7 @@ def _key(subject: Subject) -> str:
 def _balance(balances: Balances, subject: Subject) -> Mapping[str, Any]:
     key = _key(subject)
     if key not in balances:
-        raise CannotTell(FEEDS_NOTHING.format(name=subject.label))
+        raise CannotTell(_(FEEDS_NOTHING).format(name=subject.label))
     refuse_silent(balances[key])
     return balances[key]
 
@@ -139,9 +141,9 @@ def estimate(balance: Mapping[str, Any], name: str, detail: Mapping[str, Any]) -
     if "why" in answer:
         raise CannotTell(answer["why"], code="outside validity")
     # What is taken for granted is the same for all answers of a battery: it is said once, beside what is judged.
-    notes = (*(balance["notes"] if name == "reserve" else ()), *([ENDLESS] if answer["high"] else ()))
+    notes = (*(balance["notes"] if name == "reserve" else ()), *([_(ENDLESS)] if answer["high"] else ()))
     parts, high = dict(answer["parts"]), answer["high"]
-    return Estimate(answer["value"], high=high, parts=parts, detail=detail, method=MINUTE, notes=notes)
+    return Estimate(answer["value"], high=high, parts=parts, detail=detail, method=_(MINUTE), notes=notes)
 
 
 def _of_battery(name: str, answer: str, unit: str, title: str, doc: str, **declared: Any) -> Fact:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import CannotTell
+from afield.core.api import CannotTell, _
 from afield.plugins.power.battery.cells import has_battery
 from afield.plugins.power.stated import Thing, voltages
 
@@ -105,5 +105,5 @@ def refuse_unfed(things: Mapping[str, Thing], fed: Sequence[Fed]) -> None:
     """
     for thing in unfed(things, fed):
         if thing.has_port("DC", "sink") and not has_battery(thing):
-            what = f"nothing that is joined feeds {thing.name}, and a balance without it would be too good"
-            raise CannotTell(what, "connections", "not stated", f"item:{thing.key}")
+            what = _("nothing that is joined feeds {name}, and a balance without it would be too good")
+            raise CannotTell(what.format(name=thing.name), "connections", "not stated", f"item:{thing.key}")

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from html import escape
 from typing import Any
 
+from afield.core.api import _
+from afield.plugins.power.stated import number
+
 MOST_CHARTS = 12
 WIDTH, HEIGHT = 480.0, 318.0
 LEFT, RIGHT, TOP, BOTTOM = 56.0, 62.0, 34.0, 262.0
@@ -39,7 +42,7 @@ def charge_figure(index: int, data: Mapping[str, Any]) -> str:
     battery = data["batteries"][index]
     chart = battery["chart"]
     frame = Frame(chart["leave_h"], _lowest(chart))
-    label = escape(f"Usable charge of {battery['name']} against time")
+    label = escape(_("Usable charge of {name} against time").format(name=battery["name"]))
     curves = "".join([*_band(frame, chart, f"charge-{index}"), _line(frame, chart)])
     body = [
         *_levels(frame), _clipped(curves, f"charge-frame-{index}"), *_reserve(frame, chart), *_axis(frame, chart),
@@ -110,7 +113,7 @@ def _band(frame: Frame, chart: Mapping[str, Any], name: str) -> Iterator[str]:
 def _reserve(frame: Frame, chart: Mapping[str, Any]) -> Iterator[str]:
     y = frame.y(chart["reserve"])
     yield _path(f"M{_n(LEFT)} {_n(y)}H{_n(WIDTH - RIGHT)}", 1.6, "7 4")
-    yield _text(LEFT + 6, y - 5, f"{chart['reserve']:g} % left", size=SMALL)
+    yield _text(LEFT + 6, y - 5, _("{percent} % left").format(percent=number(chart["reserve"])), size=SMALL)
 
 
 def _axis(frame: Frame, chart: Mapping[str, Any]) -> Iterator[str]:
@@ -120,8 +123,8 @@ def _axis(frame: Frame, chart: Mapping[str, Any]) -> Iterator[str]:
         yield _path(f"M{_n(x)} {_n(BOTTOM)}v6", 1.2)
         yield _text(x, BOTTOM + 21, tick["clock"], "middle", SMALL)
         yield _text(x, BOTTOM + 38, tick["after"], "middle", SMALL)
-    yield _text(WIDTH - 2, BOTTOM + 21, chart["zone"], "end", SMALL)
-    yield _text(WIDTH - 2, BOTTOM + 38, "after", "end", SMALL)
+    yield _text(WIDTH - 2, BOTTOM + 21, _(chart["zone"]), "end", SMALL)
+    yield _text(WIDTH - 2, BOTTOM + 38, _("after"), "end", SMALL)
 
 
 def _on_air(frame: Frame, chart: Mapping[str, Any]) -> Iterator[str]:
@@ -145,10 +148,9 @@ def _ends(frame: Frame, chart: Mapping[str, Any]) -> Iterator[str]:
     yield f'<circle cx="{_n(x)}" cy="{_n(y)}" r="5.5" fill="#fff" stroke="#000" stroke-width="2.4"/>'
     # The line comes down from the left: above it to the right is room, or below it to the left.
     right = x < WIDTH - RIGHT - 84
-    place = (
-        (x + 9, y - 9, f"ends {chart['ends']['clock']}") if right else (x - 9, y + 20, f"ends {chart['ends']['clock']}")
-    )
-    yield _text(*place, "start" if right else "end", TEXT, bold=True)
+    place = (x + 9, y - 9) if right else (x - 9, y + 20)
+    told = _("ends {clock}").format(clock=chart["ends"]["clock"])
+    yield _text(*place, told, "start" if right else "end", TEXT, bold=True)
 
 
 def _end_labels(frame: Frame, chart: Mapping[str, Any]) -> Iterator[str]:
@@ -160,7 +162,7 @@ def _end_labels(frame: Frame, chart: Mapping[str, Any]) -> Iterator[str]:
         y = _end(frame, chart[name][-1])
         if (at - y if up else y - at) >= APART:
             shown = chart[name][-1] >= frame.lowest
-            yield _text(right, y, f"{chart[name][-1]:.0f} %" if shown else "below", size=SMALL)
+            yield _text(right, y, f"{chart[name][-1]:.0f} %" if shown else _("below"), size=SMALL)
 
 
 def _end(frame: Frame, percent: float) -> float:

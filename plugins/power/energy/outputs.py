@@ -5,8 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from afield.core.api import amount_in, trimmed
-from afield.plugins.power.stated import Thing
+from afield.core.api import _, amount_in, local_digits, marked, trimmed
+from afield.plugins.power.stated import Thing, number
+
+AT_MOST = marked("No power is planned: {name} is taken at its greatest output.")
+TOO_MUCH = marked("{planned} W is planned, more than {name} gives: it is taken at its greatest output, {most} W.")
+DRIVES = marked("{radio} is taken to drive {amplifier} with {drive} W.")
+AT_RATING = marked("No power is planned: {name} is taken at its rated output.")
+NO_GAIN = marked("The gain of {name} is not stated: it is taken at its rated output.")
+DRIVEN = marked("{name}, driven with {drive} W, is taken to give {output} W.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,10 +61,9 @@ def most_output(thing: Thing) -> float | None:
 def _of_radio(radio: Thing, planned_w: float | None) -> Output:
     most = most_output(radio)
     if planned_w is None:
-        return Output(most, f"No power is planned: {radio.name} is taken at its greatest output.")
+        return Output(most, _(AT_MOST).format(name=radio.name))
     if most is not None and planned_w > most:
-        asked = f"{trimmed(planned_w)} W is planned, more than {radio.name} gives"
-        return Output(most, f"{asked}: it is taken at its greatest output, {trimmed(most)} W.")
+        return Output(most, _(TOO_MUCH).format(planned=_figure(planned_w), name=radio.name, most=_figure(most)))
     return Output(planned_w)
 
 
@@ -71,9 +77,14 @@ def _driving(radio: Thing, amplifier: Thing, planned_w: float | None) -> Output:
     elif "drive" in stated:
         drive = amount_in(stated["drive"][1], "W")
     else:
-        raise amplifier.silent("the drive", "amplifier.drive")
+        raise amplifier.silent(marked("the drive of {name} is not stated"), "amplifier.drive")
     drive = drive if most is None else min(drive, most)
-    return Output(drive, f"{radio.name} is taken to drive {amplifier.name} with {drive:.3g} W.")
+    note = _(DRIVES).format(radio=radio.name, amplifier=amplifier.name, drive=number(drive, ".3g"))
+    return Output(drive, note)
+
+
+def _figure(watts: float) -> str:
+    return local_digits(trimmed(watts))
 
 
 def _times(stated: Mapping[str, str]) -> float:
@@ -85,11 +96,12 @@ def _of_amplifier(amplifier: Thing, radio: Thing | None, planned_w: float | None
     rated = amount_in(stated["output"], "W") if "output" in stated else None
     most = most_output(radio) if radio is not None else None
     if planned_w is None:
-        return Output(rated, f"No power is planned: {amplifier.name} is taken at its rated output.")
+        return Output(rated, _(AT_RATING).format(name=amplifier.name))
     if most is None or planned_w > most:
         return Output(planned_w if rated is None else min(planned_w, rated))
     if "gain" not in stated:
-        return Output(rated, f"The gain of {amplifier.name} is not stated: it is taken at its rated output.")
+        return Output(rated, _(NO_GAIN).format(name=amplifier.name))
     output = planned_w * _times(stated)
     output = output if rated is None else min(output, rated)
-    return Output(output, f"{amplifier.name}, driven with {trimmed(planned_w)} W, is taken to give {output:.3g} W.")
+    figures = {"drive": _figure(planned_w), "output": number(output, ".3g")}
+    return Output(output, _(DRIVEN).format(name=amplifier.name, **figures))

@@ -8,22 +8,25 @@ from functools import partial
 from importlib.resources import files
 from typing import Any
 
-from afield.core.api import Section
+from afield.core.api import Section, _, marked
 from afield.plugins.power.energy.figures import MOST_CHARTS, charge_figure
+from afield.plugins.power.stated import number
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 
 ROWS = (
-    ("energy.used", "Energy used"),
-    ("energy.reserve", "Least charge left"),
-    ("energy.lasts", "Ends after arrival"),
-    ("energy.longest_on_air", "Longest on the air"),
-    ("energy.least_capacity", "Least capacity that would do"),
+    ("energy.used", marked("Energy used")),
+    ("energy.reserve", marked("Least charge left")),
+    ("energy.lasts", marked("Ends after arrival")),
+    ("energy.longest_on_air", marked("Longest on the air")),
+    ("energy.least_capacity", marked("Least capacity that would do")),
 )
 WANTS = ("energy.feeds", "energy.balance", *(name for name, _ in ROWS))
 RESERVE_PERCENT = 20.0
 """Drawn as a line: the reserve that is usually kept (common practice, no source)."""
 DAY_MINUTES = 24 * 60
+WIDTH = 30
+"""Of the column of names, in letters."""
 
 
 def energy_section() -> Section:
@@ -57,24 +60,31 @@ def _battery(key: str, facts: Facts) -> dict[str, Any]:
     arrive = _minute(balance["clock"]["arrive"])
     return {
         "name": balance["battery"],
-        "about": f"{balance['chemistry']}, {balance['capacity_ah']:.3g} Ah, {balance['usable_wh']:.0f} Wh usable",
+        "about": _about(balance),
         "rows": list(_rows(key, balance, arrive, facts)),
         "loads": [_load(load) for load in balance["feeds"]],
         "chart": _chart(balance, arrive),
     }
 
 
+def _about(balance: Mapping[str, Any]) -> str:
+    capacity, energy = number(balance["capacity_ah"], ".3g"), number(balance["usable_wh"], ".0f")
+    words = _("{chemistry}, {capacity} Ah, {energy} Wh usable")
+    return words.format(chemistry=_(balance["chemistry"]), capacity=capacity, energy=energy)
+
+
 def _load(load: Mapping[str, Any]) -> dict[str, str]:
-    receiving, mean = f"{load['receiving_w']:.1f} W", f"{load['mean_w']:.1f} W"
+    receiving, mean = f"{number(load['receiving_w'], '.1f')} W", f"{number(load['mean_w'], '.1f')} W"
     return {"name": load["name"], "receiving": receiving, "mean": mean}
 
 
 def _rows(key: str, balance: Mapping[str, Any], arrive: int, facts: Facts) -> Iterator[dict[str, str]]:
     for name, title in ROWS:
         record = facts[name][key]
-        yield {"name": title, "value": _value(record), "aside": _aside(name, record, balance, arrive)}
+        yield {"name": _(title), "value": _value(record), "aside": _aside(name, record, balance, arrive)}
         if name == "energy.used" and balance["harvest_wh"] > 0:
-            yield {"name": "From the sun", "value": f"{balance['harvest_wh']:.0f} Wh", "aside": "if all can be stored"}
+            harvest = f"{balance['harvest_wh']:.0f} Wh"
+            yield {"name": _("From the sun"), "value": harvest, "aside": _("if all can be stored")}
 
 
 def _value(record: Mapping[str, Any]) -> str:
@@ -86,12 +96,13 @@ def _aside(name: str, record: Mapping[str, Any], balance: Mapping[str, Any], arr
         return ""
     if name == "energy.lasts":
         within = balance["ends_h"] is not None
-        clock = _clock(arrive, record["value"], balance)
-        return f"about {clock}" + ("" if within else ", if you stayed on the air")
+        about = _("about {clock}") if within else _("about {clock}, if you stayed on the air")
+        return about.format(clock=_clock(arrive, record["value"], balance))
     if name == "energy.reserve":
         more = balance["left_now"] - record["value"]
-        return f"{balance['left_now']:.0f} % at leaving" if more > 0.5 else "at leaving"
-    return balance["chemistry"] if name == "energy.least_capacity" else ""
+        now = _("{percent} % at leaving").format(percent=f"{balance['left_now']:.0f}")
+        return now if more > 0.5 else _("at leaving")
+    return _(balance["chemistry"]) if name == "energy.least_capacity" else ""
 
 
 def _chart(balance: Mapping[str, Any], arrive: int) -> dict[str, Any]:
@@ -100,7 +111,7 @@ def _chart(balance: Mapping[str, Any], arrive: int) -> dict[str, Any]:
         **{name: balance[name] for name in ("hours", "charge", "low", "high", "leave_h")},
         "on_air": [{"from_h": slot["from_h"], "to_h": slot["to_h"], "name": slot["name"]} for slot in balance["slots"]],
         "reserve": RESERVE_PERCENT,
-        "zone": "UTC" if balance["clock"]["arrive"].endswith("Z") else "clock",
+        "zone": marked("UTC") if balance["clock"]["arrive"].endswith("Z") else marked("clock"),
         "ends": {"at_h": ends, "clock": _clock(arrive, ends, balance)} if ends is not None else None,
         "ticks": list(_ticks(balance, arrive)),
     }
@@ -134,10 +145,11 @@ def energy_text(data: Mapping[str, Any]) -> str:
 
 def _battery_lines(battery: Mapping[str, Any]) -> Iterator[str]:
     yield f"{battery['name']}: {battery['about']}"
+    width = max(WIDTH, *(len(row["name"]) + 2 for row in battery["rows"]))
     for row in battery["rows"]:
-        yield f"{row['name'] + ':':<30}{row['value']}" + (f" ({row['aside']})" if row["aside"] else "")
+        yield f"{row['name'] + ':':<{width}}{row['value']}" + (f" ({row['aside']})" if row["aside"] else "")
     for load in battery["loads"]:
-        yield f"  {load['name']}: {load['mean']} on average on the air, {load['receiving']} receiving"
+        yield _("  {name}: {mean} on average on the air, {receiving} receiving").format(**load)
     yield from _points(battery["chart"])
 
 
@@ -146,7 +158,8 @@ def _points(chart: Mapping[str, Any]) -> Iterator[str]:
     for tick in chart["ticks"]:
         index = _nearest(chart["hours"], tick["at_h"])
         low, charge, high = (chart[name][index] for name in ("low", "charge", "high"))
-        yield f"  {tick['clock']}: {charge:.0f} % ({low:.0f} to {high:.0f} %)"
+        figures = {"charge": f"{charge:.0f}", "low": f"{low:.0f}", "high": f"{high:.0f}"}
+        yield _("  {clock}: {charge} % ({low} to {high} %)").format(clock=tick["clock"], **figures)
 
 
 def _nearest(hours: Sequence[float], at_h: float) -> int:

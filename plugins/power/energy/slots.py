@@ -6,13 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import CannotTell
+from afield.core.api import CannotTell, _, marked
 from afield.plugins.power.computations.duty import COMMON, UNKNOWN, Mode, mode_of
 
 STEPS_AN_HOUR = 60
 STEP_H = 1 / STEPS_AN_HOUR
 STATED_SHARE_AROUND = 0.05
-NEITHER = "neither the mode nor the share of the time spent transmitting is stated"
+NEITHER = marked("neither the mode nor the share of the time spent transmitting is stated")
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,26 +79,31 @@ def _on_air(slot: Mapping[str, Any]) -> OnAir:
 def _mode(slot: Mapping[str, Any]) -> tuple[Mode, Sequence[str]]:
     written, share = slot.get("mode"), slot.get("transmit_share")
     if written is None and share is None:
-        raise CannotTell(NEITHER, "schedule.mode", "not stated", "trip")
+        raise CannotTell(_(NEITHER), "schedule.mode", "not stated", "trip")
     try:
         mode = mode_of(written) if written is not None else UNKNOWN
     except ValueError as error:
         if share is None:
             raise CannotTell(str(error), "schedule.transmit_share", "not stated", "trip") from error
         mode = UNKNOWN
-    whose = (
-        f"{mode.name}: mean power while transmitting" if mode is not UNKNOWN else "The mode is not known: mean power"
-    )
-    return mode, [f"{whose} {percent(mode.duty)}{_around(mode.duty_around)} of the peak ({mode.source})."]
+    return mode, [_duty_note(mode)]
+
+
+def _duty_note(mode: Mode) -> str:
+    known = _("{mode}: mean power while transmitting {duty} of the peak ({source}).")
+    note = known if mode is not UNKNOWN else _("The mode is not known: mean power {duty} of the peak ({source}).")
+    return note.format(mode=_(mode.name), duty=_spread(mode.duty, mode.duty_around), source=_(mode.source))
 
 
 def _share(slot: Mapping[str, Any], mode: Mode) -> tuple[float, float, Sequence[str]]:
     stated = slot.get("transmit_share")
     if stated is not None:
         around = slot.get("transmit_share_around") or STATED_SHARE_AROUND
-        return stated, around, [f"Transmitting {percent(stated)}{_around(around)} of the time, as planned."]
-    note = f"{mode.name}: transmitting {percent(mode.share)}{_around(mode.share_around)} of the time ({COMMON})."
-    return mode.share, mode.share_around, [note]
+        planned = _("Transmitting {share} of the time, as planned.")
+        return stated, around, [planned.format(share=_spread(stated, around))]
+    note = _("{mode}: transmitting {share} of the time ({common}).")
+    share = _spread(mode.share, mode.share_around)
+    return mode.share, mode.share_around, [note.format(mode=_(mode.name), share=share, common=_(COMMON))]
 
 
 def percent(share: float) -> str:
@@ -106,5 +111,5 @@ def percent(share: float) -> str:
     return f"{100 * share:.0f} %"
 
 
-def _around(share: float) -> str:
-    return f" ± {percent(share)}" if share else ""
+def _spread(share: float, around: float) -> str:
+    return f"{percent(share)} ± {percent(around)}" if around else percent(share)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from afield.core.api import amount_in
-from afield.plugins.power.battery.cells import COMMON, capacity_of, chemistry_of, nominal_of, usable_of
+from afield.core.api import _, amount_in, marked
+from afield.plugins.power.battery.cells import capacity_of, chemistry_of, nominal_of, usable_of
 from afield.plugins.power.energy.slots import percent
-from afield.plugins.power.stated import Figure, Thing
+from afield.plugins.power.stated import COMMON, Figure, Thing, number
 
 CHARGED_AROUND = 0.05
 AIR_AROUND_C = 3.0
@@ -42,7 +42,14 @@ HABITS = {
 }
 """By chemistry. Exponents of lead acid: a seller's page (AGM 1.05 to 1.15, gel 1.1 to 1.25, flooded 1.2 to 1.6).
 Capacity at -18 °C of lithium iron phosphate and lead acid: one seller's page. All else is common practice."""
-COLD_SOURCE = "one seller's page and common practice, no published source"
+COLD_SOURCE = marked("one seller's page and common practice, no published source")
+FULL = marked("{name} is taken to be full at arrival, within {around} ({common}).")
+CHARGED = marked("{name} is {share} full at arrival, within {around} ({common}).")
+EXPONENT = marked("Peukert's exponent of {name}: {value} ± {around} ({common}).")
+NO_AIR = marked("The air temperature is not stated: no loss by cold is taken.")
+COLD = marked("At {air} °C {name} is taken to give {share} ± {around} of its capacity ({source}).")
+CHARGE_ORIGIN, EXPONENT_ORIGIN = marked("charge at arrival of {name}"), marked("Peukert's exponent of {name}")
+COLD_ORIGIN = marked("capacity of {name} in the cold")
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,31 +89,32 @@ def store_of(thing: Thing, air_c: float | None) -> Store:
 def _charged(thing: Thing) -> Figure:
     stated = thing.part("battery").get("charged")
     value = 1.0 if stated is None else amount_in(stated, "%") / 100
-    whose = "taken to be full at arrival" if stated is None else f"{percent(value)} full at arrival"
-    note = f"{thing.name} is {whose}, within {percent(CHARGED_AROUND)} ({COMMON})."
-    return Figure(value, CHARGED_AROUND, f"charge at arrival of {thing.name}", (note,))
+    figures = {"share": percent(value), "around": percent(CHARGED_AROUND)}
+    note = _(FULL if stated is None else CHARGED).format(name=thing.name, common=_(COMMON), **figures)
+    return Figure(value, CHARGED_AROUND, CHARGE_ORIGIN.format(name=thing.name), (note,))
 
 
 def _peukert(thing: Thing, habits: Habits) -> Figure:
-    stated, origin = thing.part("battery").get("peukert"), f"Peukert's exponent of {thing.name}"
+    stated, origin = thing.part("battery").get("peukert"), EXPONENT_ORIGIN.format(name=thing.name)
     if stated is not None and not thing.typical("battery.peukert"):
         return Figure(float(stated), 0.0, origin)
     value = habits.peukert if stated is None else float(stated)
-    note = f"Peukert's exponent of {thing.name}: {value:g} ± {habits.peukert_around:g} ({COMMON})."
+    figures = {"value": number(value), "around": number(habits.peukert_around)}
+    note = _(EXPONENT).format(name=thing.name, common=_(COMMON), **figures)
     return Figure(value, habits.peukert_around, origin, (note,))
 
 
 def _cold(thing: Thing, habits: Habits, air_c: float | None) -> Figure:
-    origin = f"capacity of {thing.name} in the cold"
+    origin = COLD_ORIGIN.format(name=thing.name)
     if air_c is None:
-        return Figure(1.0, 0.0, origin, ("The air temperature is not stated: no loss by cold is taken.",))
+        return Figure(1.0, 0.0, origin, (_(NO_AIR),))
     left = capacity_left(habits, air_c)
     if left == 1.0:
         return Figure(1.0, 0.0, origin)
     # What the temperature's own uncertainty does, and half of the loss for the cells that differ.
     around = (1 - left) / 2 + abs(left - capacity_left(habits, air_c - AIR_AROUND_C))
-    gives = f"{percent(left)} ± {percent(around)} of its capacity"
-    note = f"At {air_c:g} °C {thing.name} is taken to give {gives} ({COLD_SOURCE})."
+    figures = {"air": number(air_c), "share": percent(left), "around": percent(around)}
+    note = _(COLD).format(name=thing.name, source=_(COLD_SOURCE), **figures)
     return Figure(left, around, origin, (note,))
 
 

@@ -9,20 +9,34 @@ from importlib.util import find_spec
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
-from afield.core.api import CannotTell, Piece, amount_in, slug
-from afield.plugins.power.battery.cells import COMMON, least_charge_temperature
-from afield.plugins.power.stated import Figure, Thing
+from afield.core.api import CannotTell, Piece, _, amount_in, marked, slug
+from afield.plugins.power.battery.cells import least_charge_temperature
+from afield.plugins.power.stated import Figure, Thing, number
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-SUN = "sun"
-STATED = Figure(1.0, 0.3, SUN, (f"A stated harvest is taken as good to ± 30 % (95 %; {COMMON}).",))
-CLEAR = Figure(
-    0.5, 0.5, SUN, (f"The clouds are not known: 50 % ± 50 % of a clear sky's harvest is taken ({COMMON}).",)
-)  # fmt: skip
+SUN = marked("sun")
+STATED_NOTE = marked("A stated harvest is taken as good to ± 30 % (95 %; common practice, no source).")
+CLEAR_NOTE = marked(
+    "The clouds are not known: 50 % ± 50 % of a clear sky's harvest is taken (common practice, no source)."
+)
+STATED, CLEAR = Figure(1.0, 0.3, SUN, (STATED_NOTE,)), Figure(0.5, 0.5, SUN, (CLEAR_NOTE,))
+"""Their notes are said where a harvest is made of them."""
 NO_SUN = Figure(0.0, 0.0, SUN)
-NO_ZONE = "the sun's height needs the time zone of the place: state it, or the harvest of the panel"
+NO_ZONE = marked("the sun's height needs the time zone of the place: state it, or the harvest of the panel")
+NO_LIBRARY = marked("the library for the sun is not installed: install afield[solar], or state the harvest")
+NEITHER = marked("neither the rated power nor the harvest of {name} is stated")
+NO_PLACE = marked("the sun's height needs lat and lon in degrees, or a locator")
+TILTED = marked(
+    "{name}, tilted {tilt}° towards {facing}°: clear sky by pvlib at sea level (Ineichen, Linke turbidity 3), PVWatts "
+    "losses of 14 %, no shade."
+)
+LEVEL = marked(
+    "{name}, lying level: clear sky by pvlib at sea level (Ineichen, Linke turbidity 3), PVWatts losses of 14 %, no "
+    "shade."
+)
+TOO_COLD = marked("No harvest is counted: {name} is not charged below {least} °C ({source}).")
 DEGREES = r"[+-]?\d+(\.\d+)?"
 
 
@@ -65,7 +79,7 @@ def harvest_for(store: Thing, panels: Sequence[Thing], steps: int, place: Place)
     # Clouds come over all panels at once: the widest share stands for all.
     share = max((one.share for one in found), key=lambda figure: figure.around)
     watts = sum((one.watts * (one.share.value / share.value) for one in found), nothing)
-    notes = tuple(note for one in found for note in (*one.notes, *one.share.notes))
+    notes = tuple(note for one in found for note in (*one.notes, *map(_, one.share.notes)))
     return Harvest(watts, share, tuple(dict.fromkeys(notes)))
 
 
@@ -87,10 +101,10 @@ def _too_cold(store: Thing, air_c: float | None) -> str | None:
     try:
         least, source = least_charge_temperature(store)
     except CannotTell as never:
-        return f"No harvest is counted: {never}."
+        return _("No harvest is counted: {why}.").format(why=never)
     if air_c is None or air_c >= least:
         return None
-    return f"No harvest is counted: {store.name} is not charged below {least:g} °C ({source})."
+    return _(TOO_COLD).format(name=store.name, least=number(least), source=_(source))
 
 
 def _of_panel(panel: Thing, steps: int, place: Place) -> Harvest:
@@ -99,32 +113,28 @@ def _of_panel(panel: Thing, steps: int, place: Place) -> Harvest:
     stated = panel.part("solar")
     if "harvest" in stated:
         watts = amount_in(stated["harvest"], "W")
-        return Harvest(np.full(steps, watts), STATED, (f"{panel.name} gives {watts:g} W on average, as stated.",))
+        note = _("{name} gives {watts} W on average, as stated.").format(name=panel.name, watts=number(watts))
+        return Harvest(np.full(steps, watts), STATED, (note,))
     if "rated" not in stated:
-        raise _settled(panel, f"neither the rated power nor the harvest of {panel.name} is stated")
+        raise _settled(panel, _(NEITHER).format(name=panel.name))
     return _clear_sky(panel, steps, place)
 
 
 def _settled(panel: Thing, why: str) -> CannotTell:
-    where = f"solar.harvest of {panel.name} in {panel.where}"
-    return CannotTell(why, where, "missing input", f"item:{panel.key}")
+    return CannotTell(why, panel.settle("solar.harvest"), "missing input", f"item:{panel.key}")
 
 
 def _clear_sky(panel: Thing, steps: int, place: Place) -> Harvest:
     if find_spec("pvlib") is None:
-        raise _settled(panel, "the library for the sun is not installed: install afield[solar], or state the harvest")
+        raise _settled(panel, _(NO_LIBRARY))
     if not place.arrive.endswith("Z") and place.zone is None:
-        raise CannotTell(NO_ZONE, "schedule.zone", "missing input", "trip")
+        raise CannotTell(_(NO_ZONE), "schedule.zone", "missing input", "trip")
     lat, lon = _coordinates(panel, place.at)
     stated = panel.part("solar")
     tilt = amount_in(stated["tilt"], "deg") if "tilt" in stated else 0.0
     facing = amount_in(stated["facing"], "deg") if "facing" in stated else (180.0 if lat >= 0 else 0.0)
     watts = _watts(amount_in(stated["rated"], "W"), (lat, lon), (tilt, facing % 360), _times(place, steps), place.air_c)
-    lies = f"tilted {tilt:g}° towards {facing:g}°" if tilt else "lying level"
-    note = (
-        f"{panel.name}, {lies}: clear sky by pvlib at sea level (Ineichen, Linke turbidity 3), PVWatts losses of 14 %, "
-        "no shade."
-    )
+    note = _(TILTED if tilt else LEVEL).format(name=panel.name, tilt=number(tilt), facing=number(facing))
     return Harvest(watts, CLEAR, (note,))
 
 
@@ -151,21 +161,21 @@ def _zone(name: str) -> ZoneInfo:
     try:
         return ZoneInfo(name)
     except (KeyError, ValueError, OSError) as error:
-        raise CannotTell(f"{name} is no known time zone", "schedule.zone", "outside validity", "trip") from error
+        why = _("{name} is no known time zone").format(name=name)
+        raise CannotTell(why, "schedule.zone", "outside validity", "trip") from error
 
 
 def _coordinates(panel: Thing, at: Piece | None) -> tuple[float, float]:
     """Latitude and longitude as written in degrees, or of the middle of a locator's square."""
     if at is None:
-        raise CannotTell("the position of the station is not stated", "station.at", "not stated", "trip")
+        raise CannotTell(_("the position of the station is not stated"), "station.at", "not stated", "trip")
     data = at.data if isinstance(at.data, Mapping) else {"locator": at.data}
     try:
         if "lat" in data:
             return float(data["lat"]), float(data["lon"])
         return _of_locator(str(data["locator"]).strip().upper())
     except (KeyError, ValueError, IndexError) as error:
-        why = "the sun's height needs lat and lon in degrees, or a locator"
-        raise _settled(panel, why) from error
+        raise _settled(panel, _(NO_PLACE)) from error
 
 
 def _of_locator(locator: str) -> tuple[float, float]:

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, fact
+from afield.core.api import CannotTell, Estimate, Fact, _, fact, marked
 from afield.plugins.power.energy.facts import Balances, estimate, refuse_silent
 
-NO_BATTERY = "no battery of the kit feeds anything"
+NO_BATTERY = marked("no battery of the kit feeds anything")
 
 
 def _known(balances: Balances) -> list[Mapping[str, Any]]:
     if not balances:
-        raise CannotTell(NO_BATTERY, "kit", "cannot be computed", "trip")
+        raise CannotTell(_(NO_BATTERY), "kit", "cannot be computed", "trip")
     for balance in balances.values():
         refuse_silent(balance)
     return list(balances.values())
@@ -33,7 +33,7 @@ def energy_trip_used(energy_balances: Balances) -> Estimate:
     answers = [balance["answers"]["used"] for balance in _known(energy_balances)]
     origins = dict.fromkeys(origin for answer in answers for origin in answer["parts"])
     parts = {origin: sum(answer["parts"].get(origin, 0.0) for answer in answers) for origin in origins}
-    return Estimate(sum(answer["value"] for answer in answers), parts=parts, method="sum over the batteries")
+    return Estimate(sum(answer["value"] for answer in answers), parts=parts, method=_("sum over the batteries"))
 
 
 def _least_of(

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import amount_in
+from afield.core.api import CannotTell, _, amount_in, marked
 from afield.plugins.power.computations.usb_power import (
     EXTENDED_VOLTAGES,
     usb_cable_power_limit,
@@ -15,14 +15,15 @@ from afield.plugins.power.computations.usb_power import (
 )
 from afield.plugins.power.computations.usb_signalling import LEGACY_CURRENTS_A, legacy_high_voltage_usb
 from afield.plugins.power.dc.flows import Way
-from afield.plugins.power.stated import ONE_VOLTAGE, Thing, voltages
+from afield.plugins.power.stated import ONE_VOLTAGE, Thing, number, voltages
 
-PD, HIGH_VOLTAGE, PLAIN = "power delivery", "high voltage", "plain 5 V"
+PD, HIGH_VOLTAGE, PLAIN = marked("power delivery"), marked("high voltage"), marked("plain 5 V")
 HIGHEST_V, EXTENDED_V, FULL_A, MARKED_A, PLAIN_A = 20.0, 48.0, 3.0, 5.0, 1.5
 STANDARD_W = 100.0
-UNMARKED = "A cable whose amperes are not stated is taken to be for 3 A."
-OLD_CURRENT = "A port of 5 V whose amperes are not stated is taken to give 1.5 A (USB Battery Charging 1.2)."
-SHARED = "Each USB port is taken to give its rating while the others are in use; many share it."
+UNMARKED = marked("A cable whose amperes are not stated is taken to be for 3 A.")
+OLD_CURRENT = marked("A port of 5 V whose amperes are not stated is taken to give 1.5 A (USB Battery Charging 1.2).")
+SHARED = marked("Each USB port is taken to give its rating while the others are in use; many share it.")
+NO_USB_POWER = marked("the USB power at {port} of {name} is not stated")
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +81,7 @@ def agreed(offer: Offer, wish: Wish, cable: Cable) -> Agreement:
     Source: USB Power Delivery Specification, Rev. 3.1 (IEC 62680-1-2), source power rules; USB Type-C (IEC 62680-1-3)
     for cables; older schemes by common practice.
     """
-    notes = () if cable.stated else (UNMARKED,)
+    notes = () if cable.stated else (_(UNMARKED),)
     if offer.kind == PD and wish.kind == PD and cable.all_c:
         volts, amperes, why = _power_delivery(offer, wish, cable)
     elif offer.kind == HIGH_VOLTAGE == wish.kind and offer.volts == wish.high_voltage_v and offer.volts:
@@ -89,9 +90,11 @@ def agreed(offer: Offer, wish: Wish, cable: Cable) -> Agreement:
         volts, amperes, why, more = _five_volts(offer, wish, cable)
         notes = (*notes, *more)
     if volts * amperes < wish.least_w:
-        return Agreement(0.0, volts, 0.0, f"the device takes nothing below {wish.least_w:g} W; {why}", notes)
+        nothing = _("the device takes nothing below {least} W; {why}").format(least=number(wish.least_w), why=why)
+        return Agreement(0.0, volts, 0.0, nothing, notes)
     if wish.watts < volts * amperes:
-        return Agreement(wish.watts, volts, wish.watts / volts, f"the device asks for {wish.watts:g} W", notes)
+        asks = _("the device asks for {watts} W").format(watts=number(wish.watts))
+        return Agreement(wish.watts, volts, wish.watts / volts, asks, notes)
     return Agreement(volts * amperes, volts, amperes, why, notes)
 
 
@@ -105,10 +108,12 @@ def _power_delivery(offer: Offer, wish: Wish, cable: Cable) -> tuple[float, floa
     found = usb_pd_match(offer.watts, max(most, least), least, cable_a=limit)
     free = usb_pd_match(offer.watts, max(most, least), least, cable_a=MARKED_A)
     if not found.fits:
-        return found.contract_v, found.contract_a, f"the source has no voltage from {least:g} to {most:g} V but 5 V"
+        none = _("the source has no voltage from {least} to {most} V but 5 V")
+        return found.contract_v, found.contract_a, none.format(least=number(least), most=number(most))
     if found.power_w < free.power_w:
         carried = usb_cable_power_limit("unmarked 3 A", found.contract_v)
-        return found.contract_v, found.contract_a, f"the cable carries {FULL_A:g} A, {carried:g} W"
+        carries = _("the cable carries {amperes} A, {watts} W")
+        return found.contract_v, found.contract_a, carries.format(amperes=number(FULL_A), watts=number(carried))
     return found.contract_v, found.contract_a, _limiting(offer.watts, found.power_w, most)
 
 
@@ -124,14 +129,19 @@ def _extended(rated_w: float, ends: tuple[float, float]) -> tuple[float, float, 
     if not fitting:
         return None
     if fitting[-1] == highest.highest_fixed_v:
-        return float(fitting[-1]), highest.max_a, f"the source gives {rated_w:g} W"
-    return float(fitting[-1]), MARKED_A, f"the device takes {ends[1]:g} V at most, and the cable carries 5 A"
+        return float(fitting[-1]), highest.max_a, _gives(rated_w)
+    at_most = _("the device takes {most} V at most, and the cable carries 5 A").format(most=number(ends[1]))
+    return float(fitting[-1]), MARKED_A, at_most
+
+
+def _gives(rated_w: float) -> str:
+    return _("the source gives {watts} W").format(watts=number(rated_w))
 
 
 def _limiting(rated: float, power: float, most_v: float) -> str:
     if rated - power > 0.05 * rated:
-        return f"the device takes {most_v:g} V at most, and the source gives 3 A there"
-    return f"the source gives {rated:g} W"
+        return _("the device takes {most} V at most, and the source gives 3 A there").format(most=number(most_v))
+    return _gives(rated)
 
 
 def _high_voltage(volts: float, offer: Offer) -> tuple[float, float, str]:
@@ -140,7 +150,8 @@ def _high_voltage(volts: float, offer: Offer) -> tuple[float, float, str]:
     if offer.watts is not None:
         amperes = min(amperes, offer.watts / volts)
     power = legacy_high_voltage_usb(volts, amperes) if volts in LEGACY_CURRENTS_A else volts * amperes
-    return volts, amperes, f"the older scheme of {volts:g} V gives {power:g} W"
+    older = _("the older scheme of {volts} V gives {watts} W")
+    return volts, amperes, older.format(volts=number(volts), watts=number(power))
 
 
 def _five_volts(offer: Offer, wish: Wish, cable: Cable) -> tuple[float, float, str, tuple[str, ...]]:
@@ -151,12 +162,18 @@ def _five_volts(offer: Offer, wish: Wish, cable: Cable) -> tuple[float, float, s
     elif amperes is None and offer.kind == PLAIN and offer.watts is not None:
         amperes = offer.watts / 5
     if amperes is None or (offer.kind != PLAIN and not cable.all_c):
-        amperes, notes = PLAIN_A, (OLD_CURRENT,)
+        amperes, notes = PLAIN_A, (_(OLD_CURRENT),)
     rated = FULL_A if offer.watts is None else offer.watts / 5
     amperes = min(amperes, rated, FULL_A, cable.amperes)
-    why = "the cable has a plug that is not USB-C" if wish.kind == PD == offer.kind and not cable.all_c else ""
-    why = why or f"source ({offer.kind}) and device ({wish.kind}) have only 5 V in common"
-    return 5.0, amperes, f"{why}: {5 * amperes:g} W", notes
+    other_plug = wish.kind == PD == offer.kind and not cable.all_c
+    common = _("source ({offer}) and device ({wish}) have only 5 V in common: {watts} W")
+    why = _("the cable has a plug that is not USB-C: {watts} W") if other_plug else common
+    kinds = {"offer": _(offer.kind), "wish": _(wish.kind)}
+    return 5.0, amperes, why.format(**kinds, watts=number(5 * amperes)), notes
+
+
+def _no_usb_power(thing: Thing, port: str) -> CannotTell:
+    return thing.silent(NO_USB_POWER, _("usb of the port {port}").format(port=port), port=port)
 
 
 def offer_of(thing: Thing, port_name: str) -> Offer:
@@ -172,7 +189,7 @@ def offer_of(thing: Thing, port_name: str) -> Offer:
     if "kind" not in usb and voltages(port) == (5.0, 5.0):
         return Offer(PLAIN, None, amperes)
     if "kind" not in usb or (usb["kind"] == PD and "watts" not in usb):
-        raise thing.silent(f"the USB power at {port_name}", f"usb of the port {port_name}")
+        raise _no_usb_power(thing, port_name)
     watts = amount_in(usb["watts"], "W") if "watts" in usb else None
     volts = amount_in(usb["volts"], "V") if "volts" in usb else None
     return Offer(usb["kind"], watts, amperes, volts, bool(usb.get("extended")))
@@ -188,7 +205,7 @@ def wish_of(thing: Thing, port_name: str) -> Wish:
     port = thing.port(port_name)
     usb: Mapping[str, Any] = port.get("usb", {})
     if "kind" not in usb or "watts" not in usb:
-        raise thing.silent(f"the USB power at {port_name}", f"usb of the port {port_name}")
+        raise _no_usb_power(thing, port_name)
     least = amount_in(usb["least_watts"], "W") if "least_watts" in usb else 0.0
     ends = voltages(port)
     if ends is not None and ends[0] == ends[1]:

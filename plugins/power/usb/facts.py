@@ -5,13 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, amount_in, fact
-from afield.plugins.power.stated import Figure, Undecided, decided, evaluated, notes_of, thing_of
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, amount_in, fact, marked
+from afield.plugins.power.stated import Figure, Undecided, decided, evaluated, notes_of, number, thing_of
 
 Ways = Sequence[Mapping[str, Any]]
 Things = Mapping[str, Any]
 
-FROM_EMPTY = "How full {name} is at the start is not stated: from empty."
+FROM_EMPTY = marked("How full {name} is at the start is not stated: from empty.")
+BY_INVERTER = marked(
+    "about {drawn} W through {inverter} ({percent} %) and a mains charger ({charger} %; common practice, no source)"
+)
+BY_SOME_INVERTER = marked(
+    "about {drawn} W through an inverter ({percent} %) and a mains charger ({charger} %; common practice, no source)"
+)
 INVERTER, INVERTER_AROUND, CHARGER = 88.0, 7.0, 88.0
 
 
@@ -40,13 +46,14 @@ def usb_agreed_power(kit_ways: Ways, kit_things: Things, subject: Subject) -> Es
 
     way, things, found = best_way(kit_ways, kit_things, subject.key.partition(":")[2])
     detail = {
-        "volts": f"{found.volts:g} V", "amperes": f"{found.amperes:.3g} A", "why": found.why,
+        "volts": f"{number(found.volts)} V", "amperes": f"{number(found.amperes, '.3g')} A", "why": found.why,
         "source": things[way.source].name,
     }  # fmt: skip
-    notes = (*found.notes, *shared_note(kit_ways, way, things), PORT_NOTE)
+    notes = (*found.notes, *shared_note(kit_ways, way, things), _(PORT_NOTE))
     figure = agreed_figure(things[way.sink], found)
     parts = {figure.origin: figure.around} if figure.around else {}
-    return Estimate(found.watts, parts=parts, detail=detail, method="source power rules, cable and device", notes=notes)
+    method = _("source power rules, cable and device")
+    return Estimate(found.watts, parts=parts, detail=detail, method=method, notes=notes)
 
 
 @fact(
@@ -58,7 +65,7 @@ def usb_working_power(subject: Subject) -> Estimate:
     from afield.plugins.power.usb.gain import working_figure
 
     figure = working_figure(thing_of(subject))
-    return Estimate(figure.value, parts={figure.origin: figure.around}, method="as stated", notes=figure.notes)
+    return Estimate(figure.value, parts={figure.origin: figure.around}, method=_("as stated"), notes=figure.notes)
 
 
 @fact(
@@ -69,16 +76,17 @@ def usb_gain(
     kit_ways: Ways, kit_things: Things, usb_agreed_power: float, usb_working_power: float, subject: Subject
 ) -> Estimate:
     """What is left of the agreed power beside its work, less what charging loses; below 0 its battery empties."""
-    from afield.plugins.power.usb.gain import CHARGING, CHARGING_AROUND, CHARGING_NOTE, left_over
+    from afield.plugins.power.usb.gain import CHARGING, CHARGING_AROUND, CHARGING_NOTE, CHARGING_ORIGIN, left_over
     from afield.plugins.power.usb.sources import best_way
 
-    _, _, found = best_way(kit_ways, kit_things, subject.key.partition(":")[2])
+    found = best_way(kit_ways, kit_things, subject.key.partition(":")[2])[2]
     rest = usb_agreed_power - usb_working_power
-    detail = {"agreed": f"{usb_agreed_power:.2g} W", "draw": f"{usb_working_power:.2g} W", "why": found.why}
-    parts = {f"charging of {subject.label}": rest * CHARGING_AROUND} if rest > 0 else {}
+    figures = {"agreed": f"{number(usb_agreed_power, '.2g')} W", "draw": f"{number(usb_working_power, '.2g')} W"}
+    parts = {CHARGING_ORIGIN.format(name=subject.label): rest * CHARGING_AROUND} if rest > 0 else {}
     gain = left_over(usb_agreed_power, usb_working_power, CHARGING)
-    notes = (CHARGING_NOTE,) if rest > 0 else ()
-    return Estimate(gain, parts=parts, detail=detail, method="agreed less working, x charging efficiency", notes=notes)
+    notes = (_(CHARGING_NOTE),) if rest > 0 else ()
+    method = _("agreed less working, x charging efficiency")
+    return Estimate(gain, parts=parts, detail={**figures, "why": found.why}, method=method, notes=notes)
 
 
 @fact("usb.hours_to_full", kind="item", unit="h", title="time until its battery is full", least=0.0)
@@ -89,13 +97,14 @@ def usb_hours_to_full(usb_gain: float, subject: Subject) -> Estimate:
     thing = thing_of(subject)
     capacity, nominal = capacity_of(thing), nominal_of(thing)
     if usb_gain <= 0:
-        raise CannotTell(f"{subject.label} draws as much while working as it gets, so it is never full", "loads")
+        what = _("{name} draws as much while working as it gets, so it is never full").format(name=subject.label)
+        raise CannotTell(what, "loads")
     charged = thing.part("battery").get("charged")
     share = 1.0 if charged is None else 1 - amount_in(charged, "%") / 100
     hours = nominal * capacity.value * share / usb_gain
     parts = {capacity.origin: hours * capacity.around / capacity.value}
-    notes = (*capacity.notes, FROM_EMPTY.format(name=subject.label)) if charged is None else capacity.notes
-    return Estimate(hours, parts=parts, method="what its battery lacks over the gain", notes=notes)
+    notes = (*capacity.notes, _(FROM_EMPTY).format(name=subject.label)) if charged is None else capacity.notes
+    return Estimate(hours, parts=parts, method=_("what its battery lacks over the gain"), notes=notes)
 
 
 @fact(
@@ -104,26 +113,25 @@ def usb_hours_to_full(usb_gain: float, subject: Subject) -> Estimate:
 )  # fmt: skip
 def usb_from_battery(kit_ways: Ways, kit_things: Things, usb_agreed_power: float, subject: Subject) -> Estimate:
     """The agreed power over the efficiency of every converter on the way, and their own draw; 0 from elsewhere."""
-    from afield.plugins.power.dc.draws import own_draw_w
+    from afield.plugins.power.dc.draws import efficiency_origin, own_draw_w
     from afield.plugins.power.usb.sources import best_way, converters_before
 
-    way, things, _ = best_way(kit_ways, kit_things, subject.key.partition(":")[2])
+    way, things = best_way(kit_ways, kit_things, subject.key.partition(":")[2])[:2]
     chain, battery = converters_before(kit_ways, things, way.source)
     detail = {"battery": battery, "inverter": _by_inverter(usb_agreed_power, things)}
     if not battery:
-        return Estimate(0.0, detail=detail, method="it is not fed from the station's battery")
+        return Estimate(0.0, detail=detail, method=_("it is not fed from the station's battery"))
     figures = _efficiencies(chain)
 
     def drawn(values: Mapping[str, float]) -> float:
         power = usb_agreed_power
         for thing in chain:
-            power = power / (values[f"efficiency of {thing.name}"] / 100) + own_draw_w(thing)
+            power = power / (values[efficiency_origin(thing)] / 100) + own_draw_w(thing)
         return power
 
     found = evaluated(drawn, figures)
-    return Estimate(
-        found.value, parts=found.parts, detail=detail, method="agreed over efficiency", notes=notes_of(figures)
-    )
+    method, notes = _("agreed over efficiency"), notes_of(figures)
+    return Estimate(found.value, parts=found.parts, detail=detail, method=method, notes=notes)
 
 
 def _efficiencies(chain: Sequence[Any]) -> dict[str, Figure]:
@@ -140,8 +148,9 @@ def _by_inverter(power_w: float, things: Mapping[str, Any]) -> str:
     efficiency = efficiency_of(inverters[0]).value if inverters else INVERTER
     idle = own_draw_w(inverters[0]) if inverters else 0.0
     drawn = power_w / (CHARGER / 100) / (efficiency / 100) + idle
-    whose = f"{inverters[0].name} ({efficiency:g} %)" if inverters else f"an inverter ({INVERTER:g} %)"
-    return f"about {drawn:.2g} W through {whose} and a mains charger ({CHARGER:g} %; common practice, no source)"
+    figures = {"drawn": number(drawn, ".2g"), "percent": number(efficiency), "charger": number(CHARGER)}
+    name = inverters[0].name if inverters else ""
+    return _(BY_INVERTER if inverters else BY_SOME_INVERTER).format(inverter=name, **figures)
 
 
 FACTS: list[Fact] = [

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell
+from afield.core.api import CannotTell, _
 from afield.plugins.power.dc.flows import Way, gives_power, ways_of
 from afield.plugins.power.stated import Thing, things_of
 
@@ -33,7 +33,8 @@ def best_way(
 
     things, ways = things_of(kit_things), ways_to(kit_ways, key)
     if not ways:
-        raise CannotTell(f"nothing feeds {things[key].name} over USB", "connections", "not stated", f"item:{key}")
+        what = _("nothing feeds {name} over USB").format(name=things[key].name)
+        raise CannotTell(what, "connections", "not stated", f"item:{key}")
     found = [(way, agreement_on(way, things)) for way in ways]
     way, agreement = max(found, key=lambda one: one[1].watts)
     _refuse_unfed(kit_ways, things, way.source)
@@ -44,7 +45,7 @@ def _refuse_unfed(kit_ways: Sequence[Mapping[str, Any]], things: Mapping[str, Th
     """A converter gives nothing that nothing feeds."""
     thing = things[key]
     if thing.class_ in ("converter", "charger") and not converters_before(kit_ways, things, key)[1]:
-        what = f"no battery or supply feeds {thing.name}"
+        what = _("no battery or supply feeds {name}").format(name=thing.name)
         raise CannotTell(what, "connections", "not stated", f"item:{key}")
 
 
@@ -53,7 +54,7 @@ def shared_note(kit_ways: Sequence[Mapping[str, Any]], way: Way, things: Mapping
     from afield.plugins.power.usb.agreement import SHARED
 
     ports = {other.source_port for other in ways_of(kit_ways, "USB") if other.source == way.source}
-    return (f"{things[way.source].name}: {SHARED}",) if len(ports) > 1 else ()
+    return (f"{things[way.source].name}: {_(SHARED)}",) if len(ports) > 1 else ()
 
 
 def converters_before(
@@ -65,7 +66,7 @@ def converters_before(
     """
     feeding = [*ways_of(kit_ways, "DC"), *ways_of(kit_ways, "mains")]
     chain: list[Thing] = []
-    for _ in range(MOST_STEPS):
+    for _step in range(MOST_STEPS):
         chain.append(things[key])
         before = next((way for way in feeding if way.sink == key), None)
         if before is None:
