@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, _, fact
+from afield.core.api import CannotTell, Estimate, Fact, _, fact, marked
 from afield.plugins.power.dc.facts import told
 
 if TYPE_CHECKING:
@@ -32,7 +32,8 @@ def power_radio_voltage(dc_net: Net, conditions_temperature: float | None) -> Es
 
 
 @fact(
-    "power.computer_gain", kind="trip", unit="W", title="power left for the computer's battery", below_zero="lost",
+    "power.computer_gain", kind="trip", unit="W", title="power left for the computer's battery",
+    below_zero=marked("lost"),
     owns_uncertainty=True, detail={"computer": "the computer"},
 )  # fmt: skip
 def power_computer_gain(kit_ways: Sequence[Mapping[str, Any]], kit_things: Mapping[str, Any]) -> Estimate:

@@ -36,7 +36,7 @@ NO_NUMBER, NONE = marked("no number in law"), marked("none")
 BAGGAGE = (marked("carry-on only"), marked("carry-on or checked"), NONE)
 """In which baggage a battery goes, as the computation says it."""
 LITHIUM = ("lithium ion", "lithium iron phosphate")
-CATEGORIES = ("allowed", "airline-approval", "forbidden")
+CATEGORIES = (marked("allowed"), marked("airline-approval"), marked("forbidden"))
 
 
 @fact(

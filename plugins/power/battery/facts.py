@@ -137,7 +137,7 @@ def battery_charge_least_temperature(subject: Subject) -> Estimate:
 
 @fact(
     "battery.charge_temperature_room", kind="item", unit="degC", title="air above the lowest temperature for charging",
-    below_zero="too cold",
+    below_zero=marked("too cold"),
     detail={"chemistry": "of the cells", "least": "lowest temperature for charging, °C"},
 )  # fmt: skip
 def battery_charge_temperature_room(
@@ -151,7 +151,7 @@ def battery_charge_temperature_room(
 
 
 @fact(
-    "battery.discharge_temperature_room", kind="item", unit="degC", below_zero="too cold",
+    "battery.discharge_temperature_room", kind="item", unit="degC", below_zero=marked("too cold"),
     title="air above the lowest temperature for use", detail={"least": "lowest temperature for use, °C"},
 )  # fmt: skip
 def battery_discharge_temperature_room(conditions_temperature: float, subject: Subject) -> Estimate:

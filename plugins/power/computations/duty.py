@@ -41,7 +41,7 @@ FM = Mode(marked("FM"), 1.0, 0.0, False, 0.2, 0.15)
 TYPED = Mode(marked("data"), 1.0, 0.0, False, 0.35, 0.2)
 SEQUENCED = Mode(marked("data in fixed turns"), 1.0, 0.0, False, 0.4, 0.1)
 
-UNKNOWN = Mode("a mode that is not known", 0.6, 0.4, True, 0.3, 0.3, COMMON)
+UNKNOWN = Mode(marked("a mode that is not known"), 0.6, 0.4, True, 0.3, 0.3, COMMON)
 
 MODES: dict[str, Mode] = {
     **dict.fromkeys(("SSB", "USB", "LSB", "PHONE", "VOICE"), SSB),

@@ -136,7 +136,7 @@ def dc_lowest_voltage(dc_net: Net, subject: Subject) -> Estimate:
 
 
 @fact(
-    "dc.headroom", kind="item", unit="V", title="voltage left above the lowest", below_zero="too low",
+    "dc.headroom", kind="item", unit="V", title="voltage left above the lowest", below_zero=marked("too low"),
     optional=["conditions_temperature"],
     detail={**WAY_DETAIL, "left": "voltage at the load, V", "lowest": "with which it works, V"},
 )  # fmt: skip

@@ -166,7 +166,7 @@ BATTERY_FACTS = [
     ),
     _of_battery(
         "energy.reserve", "reserve", "%", "least usable charge left until leaving",
-        "Of the usable charge when full; at leaving, unless it was less before.", below_zero="lacking",
+        "Of the usable charge when full; at leaving, unless it was less before.", below_zero=marked("lacking"),
     ),
     _of_battery(
         "energy.lasts", "lasts", "h", "hours after arrival until its usable charge ends",

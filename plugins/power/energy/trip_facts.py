@@ -55,7 +55,7 @@ FACTS: list[Fact] = [
     energy_trip_used,
     _least_of(
         "energy.least_reserve", "reserve", "%", "least usable charge left until leaving",
-        "Of the battery with the least.", _known, below_zero="lacking",
+        "Of the battery with the least.", _known, below_zero=marked("lacking"),
     ),
     _least_of(
         "energy.first_end", "lasts", "h", "hours after arrival until the first battery ends",

@@ -69,7 +69,8 @@ def usb_working_power(subject: Subject) -> Estimate:
 
 
 @fact(
-    "usb.gain", kind="item", unit="W", title="power that is left for its battery while it works", below_zero="lost",
+    "usb.gain", kind="item", unit="W", title="power that is left for its battery while it works",
+    below_zero=marked("lost"),
     detail={"agreed": "USB power that is agreed on, W", "draw": "while working, W", "why": "what limits the power"},
 )  # fmt: skip
 def usb_gain(
