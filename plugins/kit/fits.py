@@ -4,31 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from afield.core.api import _, local_digits, marked, trimmed
+from afield.core.api import _, marked
 from afield.plugins.kit.charging import OVER_A_BATTERY, charges, over_a_battery
 from afield.plugins.kit.findings import NOT_COMPARED, UNKNOWN, WRONG, Finding, Fit, fit_of
+from afield.plugins.kit.fit_words import (
+    IN_PLACE,
+    OVERCHARGED,
+    SILENT,
+    UNCOMPARED,
+    charge_controller,
+    level_words,
+    number_words,
+    range_words,
+)
 from afield.plugins.kit.joints import Joint, Net, joined_words
 from afield.plugins.kit.model import Kit, Port
 from afield.plugins.kit.words import CABLES, key_of, silent_ports
-
-SILENT = {
-    "watts_peak": (marked("the watts peak of {port} are not stated"), marked("the watts peak of {port}")),
-    "watts_average": (marked("the watts average of {port} are not stated"), marked("the watts average of {port}")),
-    "volts": (marked("the volts of {port} are not stated"), marked("the volts of {port}")),
-    "amperes": (marked("the amperes of {port} are not stated"), marked("the amperes of {port}")),
-}
-"""Figure of a port -> what is said where it has to be known, and where it is not compared."""
-OVERCHARGED = marked(
-    "{giver} gives up to {most} V, {battery} has {volts} V at most and is charged with {percent} % more at most "
-    "(common practice, no source)"
-)
-UNCOMPARED = {
-    "volts": marked("the volts of {source} and {sink}"), "amperes": marked("the amperes of {source} and {sink}"),
-}  # fmt: skip
-SAID_LEVELS = (marked("3.3 V"), marked("open collector"), marked("microphone"), marked("headphones"))
-POLARITIES = (marked("active low"), marked("active high"), marked("centre positive"), marked("centre negative"))
-"""As a kit file writes them; said where they are shown."""
-IN_PLACE = marked("an item that bears {figure} in place of {item}")
 
 
 def judged(joint: Joint, kit: Kit, net: Net) -> Fit:
@@ -47,11 +38,6 @@ def piece_between(one: Port, other: Port, kit: Kit) -> str:
     piece = _("an adapter from {one} to {other} ({plugs})") if at_cable else _("a lead from {one} to {other} ({plugs})")
     plugs = joined_words(kit.mates.counterpart(one), kit.mates.counterpart(other))
     return piece.format(one=kit.label(one), other=kit.label(other), plugs=plugs)
-
-
-def charge_controller(giver: str, battery: str) -> str:
-    """The piece that what charges needs where it gives more volts than the battery bears."""
-    return _("a charge controller from {giver} to {battery}").format(giver=giver, battery=battery)
 
 
 def _shape(one: Port, other: Port, kit: Kit) -> Iterator[Finding]:
@@ -153,8 +139,8 @@ class _Flow:
             _("{source} gives {gives} V, {port} bears {volts} V"),
             _("{source} gives {gives} V, {port} takes {volts} V"),
         )
-        told = {"source": self.name(source), "gives": _range(source.volts)}
-        limit = {"port": self.name(port), "volts": _range(port.volts)}
+        told = {"source": self.name(source), "gives": range_words(source.volts)}
+        limit = {"port": self.name(port), "volts": range_words(port.volts)}
         why = (bears if port.direction == "both" else takes).format(**told, **limit)
         return Finding(WRONG, why, _("a source of {volts} V for {port}").format(**limit))
 
@@ -176,7 +162,7 @@ class _Flow:
                 yield self.missing(silent, "amperes")
 
     def too_much_drawn(self, sinks: list[Port], drawn: float, port: Port) -> Finding:
-        figures = {"drawn": f"{_number(drawn)} A", "limit": f"{_number(port.amperes or 0.0)} A"}
+        figures = {"drawn": f"{number_words(drawn)} A", "limit": f"{number_words(port.amperes or 0.0)} A"}
         names = {"sinks": ", ".join(self.name(sink) for sink in sinks), "port": self.name(port)}
         why = _("{sinks} draws {drawn}, {port} bears {limit}").format(**names, **figures)
         return Finding(WRONG, why, _(IN_PLACE).format(figure=figures["drawn"], item=self.item(port)))
@@ -195,7 +181,7 @@ class _Flow:
                 yield self.missing(giver if giver.volts is None else battery, "volts")
             elif over_a_battery(giver, battery):
                 names = {"giver": self.name(giver), "battery": self.name(battery)}
-                figures = {"most": _number(giver.volts[1]), "volts": _number(battery.volts[1])}
+                figures = {"most": number_words(giver.volts[1]), "volts": number_words(battery.volts[1])}
                 why = _(OVERCHARGED).format(**names, **figures, percent=f"{100 * OVER_A_BATTERY:g}")
                 yield Finding(WRONG, why, charge_controller(**names))
 
@@ -216,7 +202,7 @@ class _Flow:
             elif bears is None or meets is None:
                 yield self.missing(source if bears is None else sink, what)
             elif meets > bears:
-                yield self.not_switched(source, sink, f"{_number(bears)} {unit}", f"{_number(meets)} {unit}")
+                yield self.not_switched(source, sink, f"{number_words(bears)} {unit}", f"{number_words(meets)} {unit}")
 
     def not_switched(self, source: Port, sink: Port, bears: str, meets: str) -> Finding:
         names = {"source": self.name(source), "sink": self.name(sink)}
@@ -232,7 +218,7 @@ class _Flow:
     def level(self, one: Port, other: Port) -> Iterator[Finding]:
         names = {"one": self.name(one), "other": self.name(other)}
         if one.logic_level and other.logic_level and one.logic_level != other.logic_level:
-            levels = {"level": _level(one.logic_level), "other_level": _level(other.logic_level)}
+            levels = {"level": level_words(one.logic_level), "other_level": level_words(other.logic_level)}
             why = _("{one} has the level {level}, {other} {other_level}").format(**names, **levels)
             yield Finding(WRONG, why, _("a converter of levels from {level} to {other_level}").format(**levels))
         if one.polarity and other.polarity and one.polarity != other.polarity:
@@ -251,7 +237,7 @@ class _Flow:
         return Finding(UNKNOWN, why, self.settle(port, figure))
 
     def too_much(self, port: Port, source: Port, given: float, limit: float, unit: str) -> Finding:
-        gives, bears = (_(unit).format(number=_number(number)) for number in (given, limit))
+        gives, bears = (_(unit).format(number=number_words(number)) for number in (given, limit))
         why = _("{source} gives {gives}, {port} bears {bears}")
         why = why.format(source=self.name(source), gives=gives, port=self.name(port), bears=bears)
         return Finding(WRONG, why, _(IN_PLACE).format(figure=gives, item=self.item(port)))
@@ -268,18 +254,3 @@ class _Flow:
 
 def _overlap(one: tuple[float, float], other: tuple[float, float]) -> bool:
     return one[0] <= other[1] and other[0] <= one[1]
-
-
-def _range(volts: tuple[float, float] | None) -> str:
-    low, high = volts or (0.0, 0.0)
-    if low == high:
-        return _number(low)
-    return _("{low} to {high}").format(low=_number(low), high=_number(high))
-
-
-def _level(name: str) -> str:
-    return _(name) if name in SAID_LEVELS else name
-
-
-def _number(value: float) -> str:
-    return local_digits(trimmed(value))

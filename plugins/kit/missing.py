@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 
 from afield.core.api import _
 from afield.plugins.kit.charging import charges, over_a_battery
-from afield.plugins.kit.fits import charge_controller, piece_between
+from afield.plugins.kit.fit_words import charge_controller
+from afield.plugins.kit.fits import piece_between
 from afield.plugins.kit.joints import Net
 from afield.plugins.kit.model import Chain, Kit, Port
 from afield.plugins.kit.words import CABLES, end_words
