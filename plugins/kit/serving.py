@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from afield.core.api import CannotTell, _, did_you_mean, marked, quoted_list
+from afield.core.api import CannotTell, _, did_you_mean, quoted_list
 from afield.plugins.kit.model import Item
 from afield.plugins.kit.modes import FAMILIES, VOICE, family_of
 from afield.plugins.kit.operating import BUILT_IN, LACKING, MEANS, Means, blank_givers, chain_to, ends_of, starts_of
 from afield.plugins.kit.wiring import Wiring, state_of
 from afield.plugins.kit.words import silent_ports
 
-OUTING = marked("the outing")
+OUTING = "the outing"
 """What a mode is stated for where the plan has no slots."""
 
 
@@ -93,7 +93,8 @@ def refuse_unsure_modes(planned: Mapping[str, str | None], found: Mapping[str, S
     """
     for where, mode in planned.items():
         if mode is None:
-            what = _("no mode is stated for {when}").format(when=_(OUTING) if where == OUTING else where)
+            whole = _("no mode is stated for the outing")
+            what = whole if where == OUTING else _("no mode is stated for {slot}").format(slot=where)
             raise CannotTell(what, "schedule.mode", "not stated", "trip")
         if found[mode].served is None:
             raise CannotTell(found[mode].why, found[mode].settle or None, "not stated", "trip")

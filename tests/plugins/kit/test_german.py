@@ -64,7 +64,7 @@ def test_the_packing_list_as_text(data: Any) -> None:
         "         nichts verbindet Gerät mit Strahler\n"
         "\n"
         "Von Hand einzustellen\n"
-        "[ ] Strahler abstimmen; kein Tuner ist daran angeschlossen"
+        "[ ] Strahler abstimmen; kein Antennentuner ist daran angeschlossen"
     )
 
 

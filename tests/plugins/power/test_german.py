@@ -63,7 +63,7 @@ def test_the_energy_as_text(data: Any) -> None:
     for line, head in zip(lines[1:6], heads, strict=True):
         assert line.startswith(head)
     assert lines[6].startswith("  Gerät: ") and lines[6].endswith(" W bei Empfang") and "," in lines[6]
-    assert "- Akku ist nach Annahme bei Ankunft voll, auf 5 % genau (übliche Praxis, keine Quelle)." in lines
+    assert "- Akku ist nach Annahme bei Ankunft voll, auf 5 % genau (übliche Praxis, ohne Quelle)." in lines
     assert not [line for line in lines if " the " in line or " is " in line]
 
 
@@ -81,7 +81,7 @@ def test_the_chart_says_it_too(data: Any) -> None:
 def test_an_origin_is_the_same_in_every_language() -> None:
     figure = Thing("akku", "Akku").figure("capacity", 6.0, "battery.capacity")
     assert figure.origin == "capacity of Akku"
-    assert figure.notes == ("Werte der Ausrüstung gelten als auf ± 5 % genau (95 %; übliche Praxis, keine Quelle).",)
+    assert figure.notes == ("Werte der Ausrüstung gelten als auf ± 5 % genau (95 %; übliche Praxis, ohne Quelle).",)
 
 
 def test_what_is_not_stated_and_where_to_write_it() -> None:
