@@ -9,7 +9,7 @@ from __future__ import annotations
 from decimal import ROUND_HALF_UP, Decimal
 from math import floor, isfinite, log10
 
-from afield.core.language import local_digits
+from afield.core.language import _, local_digits
 from afield.core.quantities.converting import convert, convert_difference, to_12_digits
 from afield.core.quantities.units import shown_unit
 
@@ -82,7 +82,7 @@ def _between(value: float, low: float, high: float, unit: str) -> str:
     place = _place_between(value - low, high - value)
     digits = (_fixed(_without_noise(number, place), place) for number in (value, low, high))
     found, least, most = (_with_unit(shown, unit) for shown in digits)
-    return f"{found}, from {least} to {most}"
+    return _("{found}, from {least} to {most}").format(found=found, least=least, most=most)
 
 
 def is_lopsided(value: float, low: float, high: float) -> bool:

@@ -8,4 +8,8 @@ from afield.core.language import _
 def origin_in_words(origin: str) -> str:
     """An origin of uncertainty for the reader: "capacity of battery" by the words for what it is, and the name."""
     what, of, name = origin.partition(" of ")
-    return _("{what} of {name}").format(what=_(what), name=name) if of else _(origin)
+    if not of:
+        return _(origin)
+    whole = f"{what} of {{name}}"
+    told = _(whole)
+    return _("{what} of {name}").format(what=_(what), name=name) if told == whole else told.format(name=name)

@@ -99,7 +99,7 @@ def verdict_lines(
         texts: what to do; the verdict's own if left out.
 
     """
-    yield f"  {_(verdict['outcome']):<16}{verdict['title']}"
+    yield f"  {_(verdict['outcome']):<15} {verdict['title']}"
     if verdict.get("waived"):
         yield f"{INDENT}{verdict['waived']['words']}"
     if verdict["outcome"] != "not applicable":
