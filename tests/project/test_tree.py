@@ -15,7 +15,7 @@ TOP = {
     "README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "core", "plugins", "programs", "schemas", "tests",
 }  # fmt: skip
 
-GRID = ".tif"
+NO_TEXT = (".tif", ".mo")
 
 MACHINE = {
     "a folder of one machine": re.compile(r"(?<![\w.])/(?:home|root|Users|opt|work|mnt)/\w"),
@@ -48,9 +48,9 @@ def words(text: str) -> set[str]:
 
 @pytest.fixture(scope="module")
 def texts(all_files: list[Path], root: Path) -> dict[Path, str]:
-    """Every text of ours; the open data are others' words, and a grid of heights is no text."""
+    """Every text of ours; the open data are others' words, and grids of heights and compiled catalogues are none."""
     ours = [path for path in all_files if path.parts[:2] != ("tests", "data") or path.name == "SOURCE.md"]
-    ours = [path for path in ours if path.suffix != GRID]
+    ours = [path for path in ours if path.suffix not in NO_TEXT]
     return {path: (root / path).read_text(encoding="utf-8") for path in ours}
 
 
@@ -84,7 +84,7 @@ def test_the_ban_finds_a_word_in_a_sentence() -> None:
 
 
 def test_every_text_is_utf_8_with_unix_line_ends_and_an_end(all_files: list[Path], root: Path) -> None:
-    ours = [path for path in all_files if path.parts[:2] != ("tests", "data") and path.suffix != GRID]
+    ours = [path for path in all_files if path.parts[:2] != ("tests", "data") and path.suffix not in NO_TEXT]
     contents = {path: (root / path).read_bytes() for path in ours}
     assert not [str(path) for path, content in contents.items() if b"\r" in content]
     assert not [str(path) for path, content in contents.items() if path.suffix != ".json" and content[-1:] not in b"\n"]
