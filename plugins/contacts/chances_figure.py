@@ -6,9 +6,12 @@ from collections.abc import Iterator, Mapping
 from html import escape
 from typing import Any
 
+from afield.core.api import _, marked
+
 WIDTH, LEFT, RIGHT, TOP, ROW = 344.0, 10.0, 12.0, 22.0, 38.0
 SCALE = (0, 50, 90, 100)
 TEXT = 13.0
+LABEL = marked("Chance of the minimum. {chances}")
 
 Data = Mapping[str, Any]
 
@@ -23,7 +26,7 @@ def chances_figure(data: Data) -> str:
     label = "; ".join(f"{_name(claim)}, {row['period']}: {row['chance']}" for claim, row in rows)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(WIDTH)} {_n(height)}" role="img" '
-        f'aria-label="Chance of the minimum. {escape(label)}" font-family="inherit">{"".join(parts)}</svg>'
+        f'aria-label="{escape(_(LABEL).format(chances=label))}" font-family="inherit">{"".join(parts)}</svg>'
     )
 
 
@@ -58,7 +61,7 @@ def _bar(claim: Data, row: Data, top: float) -> Iterator[str]:
 def _name(claim: Data) -> str:
     """The references of a claim's title without their programs; of several the first, and how many more."""
     first, *others = (title.split(" / ", 1)[-1] for title in claim["title"].split(", "))
-    return f"{first} and {len(others)} more" if others else first
+    return _("{first} and {count} more").format(first=first, count=len(others)) if others else first
 
 
 def _text(words: str, x: float, y: float, anchor: str) -> str:

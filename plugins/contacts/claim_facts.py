@@ -5,16 +5,20 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
-from afield.plugins.contacts.day_facts import COUNTED, SHARED
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, fact, marked
+from afield.plugins.contacts.day_facts import COUNTED, NOT_BY_DAY, SHARED
 from afield.plugins.contacts.odds import chance_of, minutes_for
 from afield.plugins.contacts.program_facts import OUTING, UTC_DAY, YEAR
 from afield.plugins.contacts.rate_facts import CHANCE_DETAIL, DETAIL
+from afield.plugins.contacts.wording import all_of
 
 if TYPE_CHECKING:
     from afield.plugins.contacts.counted import Counted
 
-NONE_STATED = "No contacts of earlier outings of this year are stated for the claim: none are taken."
+NONE_STATED = marked("No contacts of earlier outings of this year are stated for the claim: none are taken.")
+TWO_YEARS = marked(
+    "the time on the air lies in {years}, by UTC or by the local clock; plan what lies in each by itself"
+)
 
 
 @fact(
@@ -33,7 +37,7 @@ def claim_minutes_counted(
 
 
 def _names(operators: list[tuple[Subject, Any]]) -> list[str]:
-    return [operator.label for operator, _ in operators]
+    return [operator.label for operator, _class in operators]
 
 
 def _counted(
@@ -54,13 +58,12 @@ def claim_contacts_wanted(
 ) -> Estimate:  # fmt: skip
     """The program's minimum; over a calendar year less what the plan says was made in it before."""
     if program_period != YEAR:
-        return Estimate(program_minimum_contacts, method="the program's minimum")
+        return Estimate(program_minimum_contacts, method=_("the program's minimum"))
     _refuse_two_years(schedule_instants)
     made = claim_contacts_this_year or 0
-    notes = (NONE_STATED,) if claim_contacts_this_year is None else ()
-    return Estimate(
-        max(0, program_minimum_contacts - made), method=f"the minimum less {made:g} of the year", notes=notes
-    )
+    notes = (_(NONE_STATED),) if claim_contacts_this_year is None else ()
+    method = _("the minimum less {made} of the year").format(made=f"{made:g}")
+    return Estimate(max(0, program_minimum_contacts - made), method=method, notes=notes)
 
 
 def _refuse_two_years(instants: dict[str, Any]) -> None:
@@ -72,8 +75,7 @@ def _refuse_two_years(instants: dict[str, Any]) -> None:
         for offset in offsets
     }  # fmt: skip
     if len(years) > 1:
-        told = " and ".join(str(year) for year in sorted(years))
-        text = f"the time on the air lies in {told}, by UTC or by the local clock; plan what lies in each by itself"
+        text = _(TWO_YEARS).format(years=all_of([str(year) for year in sorted(years)]))
         raise CannotTell(text, "schedule.on_air", "cannot be computed", "trip")
 
 
@@ -104,9 +106,11 @@ def claim_minutes_for_minimum(
 
 def _refuse_by_day(period: str | None) -> None:
     if period is None:
-        raise CannotTell("the pack does not say in which period the contacts are made", "program.period", "not stated")
+        text = _("the pack does not say in which period the contacts are made")
+        raise CannotTell(text, "program.period", "not stated")
     if period not in (OUTING, YEAR):
-        raise CannotTell(f"the program counts its contacts by {period}, not over the outing")
+        text = _("the program counts its contacts by {period}, not over the outing")
+        raise CannotTell(text.format(period=_(period)))
 
 
 @fact(
@@ -127,7 +131,7 @@ def claim_best_division(
     from afield.plugins.contacts.division import Room, division_of
 
     if program_period not in (None, UTC_DAY):
-        raise CannotTell(f"the program counts its contacts over the {program_period}, not by UTC day")
+        raise CannotTell(_(NOT_BY_DAY).format(period=_(program_period)))
     shares = (program_counted_for, program_one_contact_counts_for, _names(operators), int(program_claimed))
     counted = _counted(schedule_instants, *shares)
     room = Room(schedule_instants, schedule_set_up, schedule_pack_up)
@@ -135,7 +139,7 @@ def claim_best_division(
         found = division_of(counted, contacts_rate, int(program_minimum_contacts), room)
     except ValueError as error:
         raise CannotTell(str(error), "schedule.on_air", "outside validity", "trip") from error
-    return Estimate(found, method="every whole minute is tried, for the greatest chance of both days")
+    return Estimate(found, method=_("every whole minute is tried, for the greatest chance of both days"))
 
 
 FACTS: list[Fact] = [

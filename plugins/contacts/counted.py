@@ -7,8 +7,15 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from afield.core.api import CannotTell, quoted_list
-from afield.plugins.contacts.program_facts import ONE_REFERENCE, OPERATOR
+from afield.core.api import CannotTell, _, marked, quoted_list
+from afield.plugins.contacts.program_facts import ONE_REFERENCE, OPERATOR, STATION_CALL
+from afield.plugins.contacts.wording import grouped
+
+ALL_TIME = marked("all time on the air")
+AMONG_OPERATORS = marked("all time on the air, divided equally among the operators {operators}")
+AMONG_REFERENCES = marked("{time}, divided equally among {count} references")
+OF_SLOTS = marked("the slots of operator {operator}")
+OF_LEAST = marked("the slots of operator {operator}, {minutes} min, who has the least ({others})")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +62,7 @@ def spans_of(instants: Mapping[str, Any]) -> list[Span]:
     slots = [(slot["from"], slot["to"], slot["operator"]) for slot in instants["slots"]]
     slots = slots or [(start, end, None) for start, end in instants["on_air"]]
     if not slots:
-        raise CannotTell("the time on the air is not stated", "schedule.on_air", "not stated", "trip")
+        raise CannotTell(_("the time on the air is not stated"), "schedule.on_air", "not stated", "trip")
     return [(datetime.fromisoformat(start), datetime.fromisoformat(end), who) for start, end, who in slots]
 
 
@@ -80,43 +87,41 @@ def counted(spans: Sequence[Span], shares: Shares) -> Counted:
     found = _of_an_operator(spans, shares) if shares.counted_for == OPERATOR else _of_all(spans, shares)
     if shares.counts_for != ONE_REFERENCE or shares.claimed < 2:
         return found
-    basis = f"{found.basis}, divided equally among {shares.claimed} references"
+    basis = _(AMONG_REFERENCES).format(time=found.basis, count=shares.claimed)
     return Counted(found.minutes / shares.claimed, found.who, basis, found.spent)
 
 
 def minutes_of(spans: Sequence[Span]) -> float:
     """The minutes of all spans together."""
-    return sum((end - start).total_seconds() for start, end, _ in spans) / 60
+    return sum((end - start).total_seconds() for start, end, _who in spans) / 60
 
 
 def _of_all(spans: Sequence[Span], shares: Shares) -> Counted:
-    return _whole(spans, shares.counted_for or "station call")
+    return _whole(spans, _(shares.counted_for or STATION_CALL))
 
 
 def _whole(spans: Sequence[Span], who: str) -> Counted:
     minutes = minutes_of(spans)
-    return Counted(minutes, who, "all time on the air", minutes)
+    return Counted(minutes, who, _(ALL_TIME), minutes)
 
 
 def _of_an_operator(spans: Sequence[Span], shares: Shares) -> Counted:
-    named = {who: [span for span in spans if span[2] == who] for _, _, who in spans if who}
-    if named and not all(who for _, _, who in spans):
-        what = "some slots name their operator and others do not"
+    named = {who: [span for span in spans if span[2] == who] for _start, _end, who in spans if who}
+    if named and not all(who for _start, _end, who in spans):
+        what = _("some slots name their operator and others do not")
         raise CannotTell(what, "schedule.slots[].operator", "missing input", "trip")
     if named:
         return _of_the_least({name: minutes_of(own) for name, own in named.items()})
     many = len(shares.operators)
     if many < 2:
-        return _whole(spans, next(iter(shares.operators), OPERATOR))
-    basis = f"all time on the air, divided equally among the operators {quoted_list(shares.operators)}"
-    return Counted(minutes_of(spans) / many, "each operator", basis, minutes_of(spans))
+        return _whole(spans, next(iter(shares.operators), _(OPERATOR)))
+    basis = _(AMONG_OPERATORS).format(operators=quoted_list(shares.operators))
+    return Counted(minutes_of(spans) / many, _("each operator"), basis, minutes_of(spans))
 
 
 def _of_the_least(minutes: Mapping[str, float]) -> Counted:
     """The operator with the least time on the air, for whom the chance is least; the others are named."""
     who = min(minutes, key=lambda name: minutes[name])
-    others = ", ".join(f"{name} {time:,.0f} min" for name, time in minutes.items() if name != who)
-    basis = f"the slots of operator {who}"
-    if others:
-        basis = f"{basis}, {minutes[who]:,.0f} min, who has the least ({others})"
-    return Counted(minutes[who], who, basis)
+    others = ", ".join(f"{name} {grouped(time)} min" for name, time in minutes.items() if name != who)
+    words = _(OF_LEAST if others else OF_SLOTS)
+    return Counted(minutes[who], who, words.format(operator=who, minutes=grouped(minutes[who]), others=others))

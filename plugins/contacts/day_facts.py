@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, fact, marked
 from afield.plugins.contacts.odds import chance_of, minutes_for
 from afield.plugins.contacts.program_facts import UTC_DAY
 from afield.plugins.contacts.rate_facts import CHANCE_DETAIL, DETAIL
 
 COUNTED = {"who": "whose contacts they are", "basis": "what the time rests on"}
-NO_PERIOD = "The pack does not say in which period its contacts are made: a UTC day is taken."
+NO_PERIOD = marked("The pack does not say in which period its contacts are made: a UTC day is taken.")
+NOT_BY_DAY = marked("the program counts its contacts over the {period}, not by UTC day")
 SHARED = ["program_counted_for", "program_one_contact_counts_for", "operators"]
 
 
@@ -26,7 +27,7 @@ def claim_day_minutes_counted(
     """Minutes on the air on the UTC day that count for the claim, of one for whom the minimum is."""
     from afield.plugins.contacts.counted import Shares, counted, on_utc_day, spans_of
 
-    names = [operator.label for operator, _ in operators]
+    names = [operator.label for operator, _class in operators]
     shares = Shares(program_counted_for, program_one_contact_counts_for, names, int(program_claimed))
     found = counted(on_utc_day(spans_of(schedule_instants), utc_day_date), shares)
     return Estimate(found.minutes, detail={"who": found.who, "basis": found.basis}, method=found.basis)
@@ -42,7 +43,7 @@ def claim_day_chance_of_minimum(
 ) -> Estimate:  # fmt: skip
     """The chance of at least the program's minimum in the time that counts on the UTC day."""
     _refuse_other(program_period)
-    notes = () if program_period else (NO_PERIOD,)
+    notes = () if program_period else (_(NO_PERIOD),)
     return chance_of(contacts_rate, claim_day_minutes_counted, program_minimum_contacts, notes)
 
 
@@ -60,7 +61,7 @@ def claim_day_minutes_for_minimum(
 
 def _refuse_other(period: str | None) -> None:
     if period not in (None, UTC_DAY):
-        raise CannotTell(f"the program counts its contacts over the {period}, not by UTC day")
+        raise CannotTell(_(NOT_BY_DAY).format(period=_(period)))
 
 
 FACTS: list[Fact] = [claim_day_minutes_counted, claim_day_chance_of_minimum, claim_day_minutes_for_minimum]

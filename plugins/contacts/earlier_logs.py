@@ -8,8 +8,8 @@ from datetime import date, datetime
 
 from afield.core.api import InputError, Piece, Place, Problem, amount_in, did_you_mean, quoted_list
 from afield.plugins.contacts.adi_file import AdiText, Record
-from afield.plugins.contacts.computations.rates import time_words
 from afield.plugins.contacts.computations.runs import Run, runs_of, tells_time
+from afield.plugins.contacts.log_notes import LeftOut, counts_nothing, left_out, modes_words, what_counts
 from afield.plugins.contacts.log_times import end_of, mode_of, start_of
 
 MOST_BYTES = 16 * 1024 * 1024
@@ -35,8 +35,6 @@ class Counts:
         self.hours.append(hours)
 
 
-WORDS = {"digital": "digital (FT8, FT4, JS8)"}
-"""Mode as it counts -> in words, where that is not the mode itself."""
 Key = frozenset[tuple[str, str]]
 
 
@@ -55,8 +53,8 @@ class Sought:
 
     @property
     def among(self) -> str:
-        """The modes in words: " in SSB or CW"; empty for all."""
-        return f" in {' or '.join(WORDS.get(mode, mode) for mode in self.modes)}" if self.modes else ""
+        """The modes in words: "SSB or CW"; empty for all."""
+        return modes_words(self.modes)
 
 
 @dataclass
@@ -119,16 +117,14 @@ def _add_log(found: Counts, piece: Piece, index: int, sought: Sought, modes: dic
     for run in used:
         found.add(*run)
     if not used:
-        found.silent.append(
-            f"{name} counts nothing: it has no run of two or more contacts{sought.among} that no earlier log holds"
-        )
-    found.notes.append(_note(name, used, sought) if used else found.silent[-1])
-    found.notes += _left_out(name, kept, runs, sought, text.in_bytes, latin)
+        found.silent.append(counts_nothing(name, sought.among))
+    found.notes.append(what_counts(name, used, sought.among) if used else found.silent[-1])
+    found.notes += left_out(name, _amounts(kept, runs, text, latin), sought.among, sought.day)
     found.logs.append({"file": name, "sha256": _sha256(content)})
 
 
 def _runs(kept: _Kept) -> list[Run]:
-    zero = min((start for start, _ in kept.spans), default=None)
+    zero = min((start for start, _end in kept.spans), default=None)
     starts, ends = ([_hours(span[side], zero) for span in kept.spans] for side in (0, 1))
     return runs_of(starts, ends)
 
@@ -200,35 +196,7 @@ def _of_file(name: str, what: str, advice: str) -> InputError:
     return InputError([Problem(Place(name, 1, 1), what, advice)])
 
 
-def _note(name: str, runs: Sequence[Run], sought: Sought) -> str:
-    contacts, hours = sum(run.contacts for run in runs), sum(run.hours for run in runs)
-    among = sought.among or ", all modes"
-    return (
-        f"{name}: {contacts} contacts in {_many(len(runs), 'run')}, {time_words(hours)}{among}. "
-        "Starts at most 30 minutes apart make a run (common practice, no source); its time takes in one mean gap more."
-    )
-
-
-def _left_out(name: str, kept: _Kept, runs: Sequence[Run], sought: Sought, in_bytes: int, latin: bool) -> list[str]:
+def _amounts(kept: _Kept, runs: Sequence[Run], text: AdiText, latin: bool) -> LeftOut:
     alone = sum(run.contacts for run in runs if not tells_time(run))
-    silent = f"{_many(alone, 'contact')} left out that tell no time (alone, or all begun in one minute)"
-    higher = "; the rate comes out the higher for it" if any(tells_time(run) for run in runs) else ""
-    after = f"later than the day of the outing, {sought.day}"
-    said = [
-        (alone, f"{name}: {silent}{higher}"),
-        (kept.later, f"{name}: {_many(kept.later, 'record')} left out that {_are(kept.later)} {after}"),
-        (kept.others, f"{name}: {_many(kept.others, 'record')} left out that are not{sought.among}"),
-        (kept.twice, f"{name}: {_many(kept.twice, 'record')} left out that stood there, or in a log before, already"),
-        (kept.no_end, f"{name}: {_many(kept.no_end, 'end')} left out, more than 30 minutes after the start"),
-        (in_bytes, f"{name}: {_many(in_bytes, 'length')} counted in bytes; the standard has characters"),
-        (latin, f"{name}: is not UTF-8 and was read as Latin-1"),
-    ]
-    return [text for due, text in said if due]
-
-
-def _are(count: int) -> str:
-    return "is" if count == 1 else "are"
-
-
-def _many(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+    higher = any(tells_time(run) for run in runs)
+    return LeftOut(alone, higher, kept.later, kept.others, kept.twice, kept.no_end, text.in_bytes, latin)

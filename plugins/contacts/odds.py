@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate
+from afield.core.api import CannotTell, Estimate, _, local_digits, marked
 
 SOUGHT = 0.9
 """Chance with which a minimum is to be reached, for the time that it needs: a choice, not a rule."""
-METHOD = "negative binomial: the doubt of the rate is in it"
+METHOD = marked("negative binomial: the doubt of the rate is in it; {basis}")
 
 
 def chance_of(rate: dict[str, Any], minutes: float, wanted: float, notes: tuple[str, ...] = ()) -> Estimate:
@@ -23,7 +23,8 @@ def chance_of(rate: dict[str, Any], minutes: float, wanted: float, notes: tuple[
     chance = prob_at_least(rate["per_h"] * hours, number, 1 / rate["dispersion_k"])
     low, high = min(*ends, chance), max(*ends, chance)
     detail = {"basis": basis, "minutes": round(minutes), "wanted": number}
-    return Estimate(100 * chance, 100 * low, 100 * high, detail=detail, method=f"{METHOD}; {basis}", notes=notes)
+    method = _(METHOD).format(basis=basis)
+    return Estimate(100 * chance, 100 * low, 100 * high, detail=detail, method=method, notes=notes)
 
 
 def minutes_for(rate: dict[str, Any], wanted: float) -> Estimate:
@@ -35,11 +36,12 @@ def minutes_for(rate: dict[str, Any], wanted: float) -> Estimate:
 
     number, basis = int(wanted), rate["basis"]
     if not number:
-        return Estimate(0.0, 0.0, 0.0, detail={"basis": basis}, method="no contact is needed")
+        return Estimate(0.0, 0.0, 0.0, detail={"basis": basis}, method=_("no contact is needed"))
     try:
         needed = minutes_needed(rate["per_h"], number, SOUGHT, rate["dispersion_k"])
         ends = [minutes_needed(rate[key], number, SOUGHT) for key in ("high_per_h", "low_per_h")]
     except ValueError as error:
         raise CannotTell(str(error), "contacts.earlier", "outside validity") from error
     low, high = min(*ends, needed), max(*ends, needed)
-    return Estimate(needed, low, high, detail={"basis": basis}, method=f"chance {SOUGHT:g}; {basis}")
+    method = _("chance {chance}; {basis}").format(chance=local_digits(f"{SOUGHT:g}"), basis=basis)
+    return Estimate(needed, low, high, detail={"basis": basis}, method=method)

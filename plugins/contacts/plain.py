@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from afield.core.api import _
+
 Data = Mapping[str, Any]
 
 
@@ -27,5 +29,5 @@ def _claim(claim: Data) -> Iterator[str]:
 def _row(row: Data) -> str:
     if row["trouble"]:
         return str(row["trouble"])
-    needed = f"; {row['needed']} for a chance of 9 in 10" if row["needed"] else ""
-    return f"{row['minutes']} that count, chance {row['chance']}{needed}"
+    chance = _("{minutes} that count, chance {chance}").format(**row)
+    return _("{row}; {needed} for a chance of 9 in 10").format(row=chance, **row) if row["needed"] else chance

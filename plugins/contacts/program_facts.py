@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import Fact, Subject, fact
+from afield.core.api import Fact, Subject, fact, marked
 
-UTC_DAY, OUTING, YEAR = "UTC day", "outing", "calendar year"
+UTC_DAY, OUTING, YEAR = marked("UTC day"), marked("outing"), marked("calendar year")
 PERIODS = (UTC_DAY, OUTING, YEAR)
-OPERATOR, STATION_CALL, PARTY = "operator", "station call", "party"
+OPERATOR, STATION_CALL, PARTY = marked("operator"), marked("station call"), marked("party")
 ONE_REFERENCE, ALL_CLAIMED = "one reference", "all claimed"
 AGAIN = ("after 00:00 UTC", "per band", "per band and mode", "never")
 

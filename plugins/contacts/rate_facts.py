@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact, quoted_list
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, _, fact, marked, quoted_list
+from afield.plugins.contacts.wording import all_of
 
 if TYPE_CHECKING:
     from afield.plugins.contacts.earlier_logs import Counts
@@ -19,8 +20,11 @@ MODES = {
 """Mode as plans write it, in capitals -> mode of the table of usual rates."""
 LOG_MODES = {**MODES, "RTTY": "RTTY"}
 """Mode as plans and logs write it, in capitals -> mode that a record counts as; of some no usual rate is known."""
-UNKNOWN = "how many contacts to expect in {} is not known, without own counts (contacts.earlier); known: {}"
-NO_RATE = "No earlier log or count tells a rate: the usual one in {} is taken."
+UNKNOWN = marked(
+    "how many contacts to expect in {mode} is not known, without own counts (contacts.earlier); known: {known}"
+)
+SEVERAL = marked("the slots are in {modes}, whose usual rates differ")
+NO_RATE = marked("No earlier log or count tells a rate: the usual one in {mode} is taken.")
 DETAIL = {"basis": "what the rate rests on"}
 LOGS_DETAIL = {"logs": "earlier logs that were read, each with its SHA-256"}
 CHANCE_DETAIL = {**DETAIL, "minutes": "whole minutes that count", "wanted": "contacts that are wanted"}
@@ -36,7 +40,7 @@ def contacts_rate(
     slot_modes: list[tuple[Subject, str | None]],
 ) -> Estimate:  # fmt: skip
     """The rate with its interval, dispersion and basis: by own counts, else the usual one of the mode."""
-    own = [mode for _, mode in slot_modes]
+    own = [mode for _slot, mode in slot_modes]
     modes = [mode or schedule_mode for mode in own] or [schedule_mode]
     where = "schedule.slots[].mode" if any(own) else "schedule.mode"
     found = None if contacts_earlier is None else _counts(contacts_earlier, modes, trip_date)
@@ -68,7 +72,7 @@ def _usual_rate(modes: Modes, where: str, found: Counts | None) -> Estimate:
     rate = usual_rate(mode)
     if found is None:
         return Estimate(rate._asdict(), method=rate.basis)
-    notes = (*found.notes, NO_RATE.format(mode))
+    notes = (*found.notes, _(NO_RATE).format(mode=mode))
     return Estimate(rate._asdict(), detail={"logs": found.logs}, method=rate.basis, notes=notes)
 
 
@@ -84,21 +88,26 @@ def _usual_mode(modes: Modes, where: str, silent: str) -> str:
         CannotTell: no mode is stated, its rate is not known, or there are several.
 
     """
-    also = f"{silent}, and " if silent else ""
     stated = list(dict.fromkeys(mode for mode in modes if mode is not None))
     if not stated:
-        text = f"{also}no mode is stated" if also else "neither earlier counts nor the mode is stated"
-        raise CannotTell(text, where, "not stated")
+        text = _("no mode is stated") if silent else _("neither earlier counts nor the mode is stated")
+        raise CannotTell(_also(silent, text), where, "not stated")
     if len(stated) < len(set(modes)):
-        raise CannotTell(f"{also}the mode of a slot is not stated", where, "not stated")
+        raise CannotTell(_also(silent, _("the mode of a slot is not stated")), where, "not stated")
     unknown = next((mode for mode in stated if mode.upper() not in MODES), None)
     if unknown is not None:
-        raise CannotTell(f"{also}{UNKNOWN.format(unknown, quoted_list(MODES))}", where, "cannot be computed")
+        text = _(UNKNOWN).format(mode=unknown, known=quoted_list(MODES))
+        raise CannotTell(_also(silent, text), where, "cannot be computed")
     found = list(dict.fromkeys(MODES[mode.upper()] for mode in stated))
     if len(found) > 1:
-        text = f"{also}the slots are in {' and '.join(stated)}, whose usual rates differ"
-        raise CannotTell(text, "contacts.earlier", "not stated")
+        text = _(SEVERAL).format(modes=all_of(stated))
+        raise CannotTell(_also(silent, text), "contacts.earlier", "not stated")
     return found[0]
+
+
+def _also(silent: str, why: str) -> str:
+    """Why there is no rate, behind why the logs tell none."""
+    return _("{silent}, and {why}").format(silent=silent, why=why) if silent else why
 
 
 @fact(
@@ -121,7 +130,8 @@ def contacts_expected(contacts_rate: dict[str, Any], schedule_instants: dict[str
 
     hours, basis = minutes_of(spans_of(schedule_instants)) / 60, contacts_rate["basis"]
     value, low, high = (contacts_rate[key] * hours for key in ("per_h", "low_per_h", "high_per_h"))
-    return Estimate(value, low, high, detail={"basis": basis}, method=f"rate times time on the air; {basis}")
+    method = _("rate times time on the air; {basis}").format(basis=basis)
+    return Estimate(value, low, high, detail={"basis": basis}, method=method)
 
 
 FACTS: list[Fact] = [contacts_rate, contacts_expected_rate, contacts_expected]

@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from afield.core.api import _, marked
+from afield.plugins.contacts.counted import ALL_TIME
 from afield.plugins.contacts.program_facts import UTC_DAY
 from afield.plugins.contacts.section_words import (
     ASSUMPTIONS,
@@ -32,7 +34,8 @@ WANTS = (
 ALREADY_STATED = ("outside validity", "cannot be computed")
 """Codes of reasons whose input is there, but is not such that an answer follows from it."""
 STATE, CHANGE, NOTHING_SETTLES = (
-    "Cannot tell: {}. State `{}`.", "Cannot tell: {}. Change `{}`.", "Cannot tell: {}.",
+    marked("Cannot tell: {why}. State `{input}`."), marked("Cannot tell: {why}. Change `{input}`."),
+    marked("Cannot tell: {why}."),
 )  # fmt: skip
 
 
@@ -66,7 +69,7 @@ def contacts_data(facts: Facts) -> dict[str, Any] | None:
         "rate_notes": list(rate.get("notes") or ()) if rate and known else [],
         "trouble": None if known or rate is None else _why(rate),
         "claims": claims,
-        "assumptions": list(ASSUMPTIONS),
+        "assumptions": [_(line) for line in ASSUMPTIONS],
     }
 
 
@@ -82,7 +85,7 @@ def _block(found: Found, claim: str) -> dict[str, Any]:
     program = _program(claim)
     said = {name: found.value(f"program.{name}", program) for name in PROGRAM}
     by_day = said["period"] in (None, UTC_DAY)
-    rows = list(_days(found, claim)) if by_day else [_row(found, "claim", claim, "the outing")]
+    rows = list(_days(found, claim)) if by_day else [_row(found, "claim", claim, _("the outing"))]
     wanted = None if by_day else found.value("claim.contacts_wanted", claim)
     return {
         "title": claim.removeprefix("claim:").replace("/", " / ", 1),
@@ -138,7 +141,7 @@ def _notes(found: Found, claim: str, by_day: bool) -> list[str]:
     time, chance = (_of_claim(found, f"{kind}.{name}", claim) for name in ("minutes_counted", "chance_of_minimum"))
     wanted = [] if by_day else _of_claim(found, "claim.contacts_wanted", claim)
     bases = [str(record["detail"]["basis"]) for record in time]
-    shares = [f"The time that counts: {basis}." for basis in bases if basis != "all time on the air"]
+    shares = [_("The time that counts: {basis}.").format(basis=basis) for basis in bases if basis != _(ALL_TIME)]
     notes = [note for record in (*time, *chance, *wanted) for note in record.get("notes") or ()]
     return list(dict.fromkeys([*shares, *notes]))
 
@@ -154,4 +157,4 @@ def _of_claim(found: Found, fact: str, claim: str) -> list[Mapping[str, Any]]:
 def _why(record: Mapping[str, Any]) -> str:
     reason = record["reason"]
     words = CHANGE if reason["code"] in ALREADY_STATED else STATE
-    return (words if reason["settle"] else NOTHING_SETTLES).format(reason["text"], reason["settle"])
+    return _(words if reason["settle"] else NOTHING_SETTLES).format(why=reason["text"], input=reason["settle"])

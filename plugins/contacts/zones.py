@@ -6,13 +6,13 @@ from datetime import date, datetime
 from functools import cache
 from zoneinfo import ZoneInfo
 
-from afield.plugins.contacts.section_words import MONTHS
+from afield.core.api import day_in_words
 
 
 def local_words(at: datetime, zone: str, day: date) -> str:
     """The local time to the minute, with its date where that is not the day: "02:45 (12 July)"."""
     local = at.astimezone(zone_of(zone))
-    return f"{local:%H:%M}" if local.date() == day else f"{local:%H:%M} ({local.day} {MONTHS[local.month - 1]})"
+    return f"{local:%H:%M}" if local.date() == day else f"{local:%H:%M} ({day_in_words(local.date())})"
 
 
 def local_date(at: datetime, zone: str) -> date:

@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from math import fsum
 from typing import NamedTuple
 
+from afield.core.api import _, marked, ngettext
 from afield.plugins.contacts.computations.checked import whole, within
 from afield.plugins.contacts.computations.gamma import gamma_quantile
+from afield.plugins.contacts.wording import grouped
 
 JEFFREYS_SHAPE = 0.5
-NO_SOURCE = "common practice, no source"
+NO_SOURCE = marked("common practice, no source")
 
 
 class Rate(NamedTuple):
@@ -86,7 +88,7 @@ def usual_rate(mode: str) -> Rate:
     if mode not in USUAL:
         raise ValueError(f'mode "{mode}" is not known; known are {", ".join(USUAL)}')
     value, low, high, dispersion = USUAL[mode]
-    return Rate(value, low, high, dispersion, 1.0, NO_SOURCE)
+    return Rate(value, low, high, dispersion, 1.0, _(NO_SOURCE))
 
 
 def _spread(counts: Sequence[int], times: Sequence[float]) -> float:
@@ -98,12 +100,16 @@ def _spread(counts: Sequence[int], times: Sequence[float]) -> float:
 
 
 def _basis(counts: Sequence[int], times: Sequence[float]) -> str:
-    outings = "1 outing" if len(counts) == 1 else f"{len(counts)} outings"
-    return f"own counts: {sum(counts)} contacts in {time_words(fsum(times))} of {outings}; Jeffreys prior"
+    words = ngettext(
+        "own counts: {contacts} contacts in {time} of {count} outing; Jeffreys prior",
+        "own counts: {contacts} contacts in {time} of {count} outings; Jeffreys prior",
+        len(counts),
+    )
+    return words.format(contacts=sum(counts), time=time_words(fsum(times)), count=len(counts))
 
 
 def time_words(hours: float) -> str:
     """A time to the minute: "20 min", "2 h", "1 h 5 min"."""
     whole_h, minutes = divmod(round(60 * hours), 60)
-    words = [f"{whole_h:,} h"] if whole_h else []
+    words = [f"{grouped(whole_h)} h"] if whole_h else []
     return " ".join([*words, f"{minutes} min"] if minutes or not words else words)
