@@ -21,9 +21,19 @@ def _claim(claim: Data) -> Iterator[str]:
     yield f"{claim['title']}: {claim['wants']}"
     for row in claim["rows"]:
         yield f"  {row['period']}: {_row(row)}"
+    yield from (f"  {line}" for one in claim["tally"] for line in _tally(one))
     if claim["division"]:
         yield f"  {claim['division']}"
     yield from (f"  {line}" for line in (*claim["notes"], *claim["rules"]))
+
+
+def _tally(line: Data) -> Iterator[str]:
+    """The label, and below it a blank box for each contact: "|_|_|_|_|_| |_|_|"."""
+    if line["words"]:
+        yield f"{line['label']} {line['words']}"
+    else:
+        yield line["label"]
+        yield f"  {' '.join('|' + '_|' * size for size in line['groups'])}"
 
 
 def _row(row: Data) -> str:

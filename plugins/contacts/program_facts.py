@@ -24,6 +24,24 @@ def program_claimed(claims: list[tuple[Subject, Any]]) -> int:
     return len(claims)
 
 
+@fact(
+    "program.tallies", kind="program", type="opaque", title="tallies of contacts to keep", exact=True,
+    each={"claims": ("claim", "claim.reference"), "operators": ("operator", "operator.class")},
+    optional=["operators", "program_counted_for"], encode=lambda tallies: tallies,
+)  # fmt: skip
+def program_tallies(
+    subject: Subject, claims: list[tuple[Subject, Any]], operators: list[tuple[Subject, Any]],
+    program_counted_for: str | None,
+) -> dict[str, Any]:  # fmt: skip
+    """The program's name, its claimed references, and the operators that keep a tally each, as JSON.
+
+    Several operators do where the minimum is that of an operator; elsewhere there is one tally, and none is named.
+    """
+    each = program_counted_for == OPERATOR and len(operators) > 1
+    names = [operator.label for operator, _class in operators] if each else []
+    return {"program": subject.label, "references": len(claims), "operators": names}
+
+
 FACTS: list[Fact] = [
     Fact("program.minimum_contacts", "program", unit="", title="contacts that a claim needs", exact=True),
     _given("program.period", "text", "period in which the contacts are made", PERIODS),
@@ -37,4 +55,5 @@ FACTS: list[Fact] = [
     _given("program.through_repeaters", "bool", "whether a contact through a repeater counts"),
     _given("program.within_party", "bool", "whether a contact within the party counts"),
     program_claimed,
+    program_tallies,
 ]  # fmt: skip

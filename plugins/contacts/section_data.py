@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from afield.core.api import _, marked
 from afield.plugins.contacts.counted import ALL_TIME
-from afield.plugins.contacts.program_facts import UTC_DAY
+from afield.plugins.contacts.due import headline, needs, tallies
+from afield.plugins.contacts.found import PROGRAM, Facts, Found, of_day
 from afield.plugins.contacts.section_words import (
     ASSUMPTIONS,
     chance_words,
@@ -20,15 +20,11 @@ from afield.plugins.contacts.section_words import (
     want_words,
 )
 
-Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
-PROGRAM = (
-    "period", "counted_for", "placed_by", "same_station_again", "one_contact_counts_for", "through_repeaters",
-    "within_party",
-)  # fmt: skip
 WANTS = (
     "contacts.rate", "program.minimum_contacts", *(f"program.{name}" for name in PROGRAM), "claim.reference",
-    "utc_day.touched", "claim_day.minutes_counted", "claim_day.chance_of_minimum", "claim_day.minutes_for_minimum",
-    "claim.minutes_counted", "claim.contacts_wanted", "claim.chance_of_minimum", "claim.minutes_for_minimum",
+    "program.tallies", "utc_day.touched", "claim_day.minutes_counted", "claim_day.chance_of_minimum",
+    "claim_day.minutes_for_minimum", "claim.minutes_counted", "claim.contacts_wanted", "claim.chance_of_minimum",
+    "claim.minutes_for_minimum",
     "claim.best_division",
 )  # fmt: skip
 ALREADY_STATED = ("outside validity", "cannot be computed")
@@ -39,32 +35,17 @@ STATE, CHANGE, NOTHING_SETTLES = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
-    """The section's facts."""
-
-    facts: Facts
-
-    def record(self, fact: str, subject: str) -> Mapping[str, Any] | None:
-        """The record; None where there is none."""
-        return self.facts[fact].get(subject)
-
-    def value(self, fact: str, subject: str) -> Any:
-        """The value; None where it is not known."""
-        record = self.record(fact, subject)
-        return None if record is None or record["reason"] is not None else record["value"]
-
-
 def contacts_data(facts: Facts) -> dict[str, Any] | None:
     """The JSON of the section (schemas/sections/contacts.json); None where no claimed program states a minimum."""
     found = Found(facts)
-    counting = [claim for claim in facts["claim.reference"] if _minimum(found, claim) is not None]
+    counting = [claim for claim in facts["claim.reference"] if found.minimum(claim) is not None]
     claims = list(_joined(_block(found, claim) for claim in counting))
     if not claims:
         return None
     rate = found.record("contacts.rate", "trip")
     known = rate is not None and rate["reason"] is None
     return {
+        "headline": headline(list(needs(found, counting))),
         "rate": rate_words(rate["value"]) if rate and known else None,
         "rate_notes": list(rate.get("notes") or ()) if rate and known else [],
         "trouble": None if known or rate is None else _why(rate),
@@ -73,48 +54,36 @@ def contacts_data(facts: Facts) -> dict[str, Any] | None:
     }
 
 
-def _program(claim: str) -> str:
-    return f"program:{claim.removeprefix('claim:').split('/', 1)[0]}"
-
-
-def _minimum(found: Found, claim: str) -> Any:
-    return found.value("program.minimum_contacts", _program(claim))
-
-
 def _block(found: Found, claim: str) -> dict[str, Any]:
-    program = _program(claim)
-    said = {name: found.value(f"program.{name}", program) for name in PROGRAM}
-    by_day = said["period"] in (None, UTC_DAY)
+    by_day, said = found.by_day(claim), found.said(claim)
     rows = list(_days(found, claim)) if by_day else [_row(found, "claim", claim, _("the outing"))]
-    wanted = None if by_day else found.value("claim.contacts_wanted", claim)
     return {
         "title": claim.removeprefix("claim:").replace("/", " / ", 1),
-        "wants": want_words(_minimum(found, claim), said, wanted),
+        "wants": want_words(found.minimum(claim), said, found.wanted(claim)),
         "rules": list(rules_words(said)),
         "rows": rows,
         "division": _division(found, claim) if by_day and len(rows) > 1 else None,
         "notes": _notes(found, claim, by_day),
+        "tally": list(tallies(found, claim)),
     }
 
 
 def _joined(blocks: Iterator[dict[str, Any]]) -> Iterator[dict[str, Any]]:
-    """The blocks, those of references of which the same is said as one."""
-    titles: dict[str, list[str]] = {}
-    kept: dict[str, dict[str, Any]] = {}
+    """The blocks, those of references of which the same is said as one, with each line of boxes once."""
+    kept: dict[str, list[dict[str, Any]]] = {}
     for block in blocks:
-        same = repr({key: value for key, value in block.items() if key != "title"})
-        titles.setdefault(same, []).append(block["title"])
-        kept.setdefault(same, block)
-    for same, block in kept.items():
-        yield {**block, "title": ", ".join(titles[same])}
+        same = repr({key: value for key, value in block.items() if key not in ("title", "tally")})
+        kept.setdefault(same, []).append(block)
+    for blocks_of_one in kept.values():
+        lines = {line["label"]: line for block in blocks_of_one for line in block["tally"]}
+        title = ", ".join(block["title"] for block in blocks_of_one)
+        yield {**blocks_of_one[0], "title": title, "tally": list(lines.values())}
 
 
 def _days(found: Found, claim: str) -> Iterator[dict[str, Any]]:
     """A row for each UTC day that the outing touches, or may touch."""
-    for day in found.facts["utc_day.touched"]:
-        if found.value("utc_day.touched", day) is not False:
-            date = day.removeprefix("utc_day:")
-            yield _row(found, "claim_day", f"claim_day:{claim.removeprefix('claim:')}/{date}", day_words(date))
+    for date in found.days():
+        yield _row(found, "claim_day", of_day(claim, date), day_words(date))
 
 
 def _row(found: Found, kind: str, subject: str, period: str) -> dict[str, Any]:

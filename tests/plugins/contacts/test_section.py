@@ -13,6 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from afield.plugins.contacts.chances_figure import chances_figure
+from afield.plugins.contacts.due import Need, headline, tally
+from afield.plugins.contacts.found import PROGRAM
 from afield.plugins.contacts.plain import contacts_text
 from afield.plugins.contacts.section import sections
 from afield.plugins.contacts.section_data import WANTS, contacts_data
@@ -145,3 +147,89 @@ def test_the_text_has_every_row(world_of: WorldOf) -> None:
 @given(st.floats(0, 100))
 def test_no_chance_is_printed_as_certain(percent: float) -> None:
     assert percent_words(percent) not in ("0 %", "100 %")
+
+
+def test_what_is_due_stands_in_the_title_block_and_has_boxes_for_each_utc_day(world_of: WorldOf) -> None:
+    data = data_of(world_of("program.minimum_contacts: 14, program.period: UTC day"))
+    assert data["headline"] == "Contacts due: Hilltop 14 in one UTC day"
+    assert data["claims"][0]["tally"] == [
+        {"label": "To mark, 27 June UTC: 14 contacts.", "groups": [5, 5, 4], "words": None},
+        {"label": "To mark, 28 June UTC: 14 contacts.", "groups": [5, 5, 4], "words": None},
+    ]
+    assert "  To mark, 28 June UTC: 14 contacts.\n    |_|_|_|_|_| |_|_|_|_|_| |_|_|_|_|\n" in contacts_text(data)
+
+
+def test_a_utc_day_without_time_on_the_air_has_no_boxes(world_of: WorldOf) -> None:
+    early = 'arrive: "14:45", on_air: ["15:00", "16:30"], leave: "21:15", zone: America/Los_Angeles, mode: SSB'
+    (claim,) = data_of(world_of("program.minimum_contacts: 1, program.period: UTC day", schedule=early))["claims"]
+    assert [row["minutes"] for row in claim["rows"]] == ["90 min"]
+    assert [line["label"] for line in claim["tally"]] == ["To mark, 27 June UTC: 1 contact."]
+
+
+def test_references_that_share_no_contact_have_boxes_of_their_own(world_of: WorldOf) -> None:
+    outing = "program.minimum_contacts: 6, program.period: outing"
+    one = data_of(world_of(f"{outing}, program.one_contact_counts_for: one reference", claims=TWO))
+    assert one["headline"] == "Contacts due: Hilltop 6 over the outing, for each of 2 references"
+    assert [line["label"] for line in one["claims"][0]["tally"]] == [
+        "To mark, one, the outing: 6 contacts.", "To mark, two, the outing: 6 contacts.",
+    ]  # fmt: skip
+    both = data_of(world_of(f"{outing}, program.one_contact_counts_for: all claimed", claims=TWO))
+    assert both["headline"] == "Contacts due: Hilltop 6 over the outing"
+    assert [line["label"] for line in both["claims"][0]["tally"]] == ["To mark, the outing: 6 contacts."]
+
+
+def test_several_operators_have_boxes_each_where_the_minimum_is_an_operator_s(world_of: WorldOf) -> None:
+    program, two = "program.minimum_contacts: 6, program.period: outing", "operators: [{name: Ann}, {name: Ben}]\n"
+    each = data_of(world_of(f"{program}, program.counted_for: operator", two))
+    assert each["headline"] == "Contacts due: Hilltop 6 over the outing, for each operator"
+    assert [line["label"] for line in each["claims"][0]["tally"]] == [
+        "To mark, Ann, the outing: 6 contacts.", "To mark, Ben, the outing: 6 contacts.",
+    ]  # fmt: skip
+    shared = data_of(world_of(f"{program}, program.counted_for: party", two))
+    assert [line["label"] for line in shared["claims"][0]["tally"]] == ["To mark, the outing: 6 contacts."]
+
+
+def test_of_a_year_only_what_is_still_wanted_is_due(world_of: WorldOf) -> None:
+    year = "program.minimum_contacts: 23, program.period: calendar year"
+    claim = "{program: hilltop, reference: one, contacts_this_year: %d}"
+    data = data_of(world_of(year, claims=claim % 9))
+    assert data["headline"] == "Contacts due: Hilltop 23 in the calendar year, of which 14 are still wanted"
+    assert data["claims"][0]["tally"][0]["groups"] == [5, 5, 4]
+    done = data_of(world_of(year, claims=claim % 30))
+    assert done["headline"].endswith(", of which 0 are still wanted")
+    assert done["claims"][0]["tally"] == []
+    two = data_of(world_of(year, claims=f"{claim % 9}, {{program: hilltop, reference: two}}"))
+    assert two["headline"].endswith("Hilltop 23 in the calendar year, of which 14 to 23 are still wanted")
+
+
+@pytest.mark.parametrize(("count", "groups"), [(1, [1]), (5, [5]), (30, [5] * 6)])
+def test_boxes_stand_in_fives(count: int, groups: list[int]) -> None:
+    (line,) = tally(["the outing"], count)
+    assert (line["groups"], line["words"]) == (groups, None)
+
+
+def test_more_than_30_contacts_have_words_in_place_of_boxes(world_of: WorldOf) -> None:
+    data = data_of(world_of("program.minimum_contacts: 31, program.period: outing"))
+    assert data["claims"][0]["tally"] == [
+        {
+            "label": "To mark, the outing: 31 contacts.",
+            "groups": [],
+            "words": "More than 30 boxes would hold: count them in the log.",
+        }
+    ]
+    assert "  To mark, the outing: 31 contacts. More than 30 boxes would hold: count them in the log." in (
+        contacts_text(data)
+    )
+
+
+def test_the_page_has_a_blank_box_for_each_contact(world_of: WorldOf) -> None:
+    from afield.core.briefing.page import _section_html
+
+    data = data_of(world_of("program.minimum_contacts: 14, program.period: UTC day"))
+    assert _section_html(sections()[0], data).count("border: 1.5px solid #000") == 28
+
+
+def test_programs_that_state_a_minimum_are_named_in_one_line() -> None:
+    nothing = dict.fromkeys(PROGRAM)
+    road, hills = (Need(name, 14, nothing, 1, []) for name in ("Freight Road", "Lantern Hills"))
+    assert headline([road, hills]) == ("Contacts due: Freight Road 14 in one UTC day; Lantern Hills 14 in one UTC day")
