@@ -9,13 +9,19 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from html import escape
 from typing import Any
 
-WIDTH, LEFT, TOP, ROW = 360.0, 46.0, 51.0, 15.0
+from afield.core.api import _, marked
+
+WIDTH, TOP, ROW = 360.0, 51.0, 15.0
 SENT = 12.0
 """Height of the row on what is sent, where that differs."""
 HATCH = (
     '<pattern id="{name}" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
     '<rect width="5" height="5" fill="#fff"/><path d="M0 0H5" stroke="#000" stroke-width="2"/></pattern>'
 )
+NAMES = (marked("UTC"), marked("local"), marked("sun"), marked("on air"), marked("sent"))
+"""Of the rows above the bands, from the top."""
+LEAST_LEFT, LETTER = 46.0, 5.6
+"""Narrowest room for the names of the rows, and the width of a letter in it."""
 LEAST_LABEL = 24.0
 """Narrowest column that carries a label of two figures."""
 
@@ -43,17 +49,24 @@ def swatch(state: str, lacks: str) -> Callable[[Data], str]:
     return lambda data: drawing
 
 
+def _left() -> float:
+    """Room for the names of the rows, which are longer in some languages."""
+    return max(LEAST_LEFT, 6 + LETTER * max(len(_(name)) for name in NAMES))
+
+
 def _svg(columns: Sequence[Data], panel: Data, hatch: str) -> str:
-    wide = (WIDTH - LEFT - 2) / len(columns)
+    left = _left()
+    wide = (WIDTH - left - 2) / len(columns)
     top = TOP + (SENT if any(column["sent"] for column in columns) else 0)
     height = top + ROW * len(panel["rows"]) + 3
     parts = [
-        *_clock(columns, wide),
-        *_sent(columns, wide),
-        *(part for row, one in enumerate(panel["rows"]) for part in _band(one, top + ROW * row, wide, hatch)),
-        *_midnights(columns, wide, height),
+        *_clock(columns, left, wide),
+        *_sent(columns, left, wide),
+        *(part for row, one in enumerate(panel["rows"]) for part in _band(one, left, top + ROW * row, wide, hatch)),
+        *_midnights(columns, left, wide, height),
     ]
-    label = escape(f"{panel['title']}, hour by hour: " + "; ".join(_words(row, columns) for row in panel["rows"]))
+    rows = "; ".join(_words(row, columns) for row in panel["rows"])
+    label = escape(_("{path}, hour by hour: {rows}").format(path=panel["title"], rows=rows))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(WIDTH)} {_n(height)}" role="img" '
         f'aria-label="{label}" font-family="Arial, sans-serif">'
@@ -63,16 +76,17 @@ def _svg(columns: Sequence[Data], panel: Data, hatch: str) -> str:
 
 def _words(row: Data, columns: Sequence[Data]) -> str:
     hours = [column["utc"][11:13] for column, state in zip(columns, row["states"], strict=True) if state == "open"]
-    return f"{row['band']} open at {', '.join(hours)} UTC" if hours else f"{row['band']} marginal at best"
+    words = _("{band} open at {hours} UTC") if hours else _("{band} marginal at best")
+    return words.format(band=row["band"], hours=", ".join(hours))
 
 
-def _clock(columns: Sequence[Data], wide: float) -> Iterator[str]:
+def _clock(columns: Sequence[Data], first: float, wide: float) -> Iterator[str]:
     """Both clocks, day and night, and the time on the air."""
-    for y, name in ((11, "UTC"), (23, "local"), (35, "sun"), (47, "on air")):
-        yield _text(LEFT - 5, y, name, 10, "end")
+    for y, name in zip((11, 23, 35, 47), NAMES, strict=False):
+        yield _text(first - 5, y, _(name), 10, "end")
     step = 1 if wide >= LEAST_LABEL else 2 if 2 * wide >= LEAST_LABEL else 3
     for at, column in enumerate(columns):
-        left = LEFT + at * wide
+        left = first + at * wide
         if int(column["utc"][11:13]) % step == 0:
             yield from _hour(column, left + wide / 2)
         night = "" if column["daylight"] else '<path d="M{0} 28h{1}v8h-{1}z" fill="#555"/>'.format(_n(left), _n(wide))
@@ -82,12 +96,12 @@ def _clock(columns: Sequence[Data], wide: float) -> Iterator[str]:
             yield f'<path d="{line}" stroke="#000" stroke-width="4"/>'
 
 
-def _sent(columns: Sequence[Data], wide: float) -> Iterator[str]:
+def _sent(columns: Sequence[Data], left: float, wide: float) -> Iterator[str]:
     """A letter for the power and mode of each hour, where they differ."""
     if any(column["sent"] for column in columns):
-        yield _text(LEFT - 5, TOP + 8, "sent", 10, "end")
+        yield _text(left - 5, TOP + 8, _(NAMES[-1]), 10, "end")
         for at, column in enumerate(columns):
-            yield _text(LEFT + (at + 0.5) * wide, TOP + 8, column["sent"], 10, "middle")
+            yield _text(left + (at + 0.5) * wide, TOP + 8, column["sent"], 10, "middle")
 
 
 def _hour(column: Data, middle: float) -> Iterator[str]:
@@ -96,11 +110,11 @@ def _hour(column: Data, middle: float) -> Iterator[str]:
     yield _text(middle, 23, column["local"][:2] if whole else column["local"], 11 if whole else 8.5, "middle")
 
 
-def _band(row: Data, top: float, wide: float, hatch: str) -> Iterator[str]:
-    yield _text(LEFT - 5, top + ROW - 4, row["band"], 11, "end", bold=True)
-    yield f'<path d="M{_n(LEFT)} {_n(top)}H{_n(WIDTH - 2)}" stroke="#999" stroke-width=".5"/>'
+def _band(row: Data, left: float, top: float, wide: float, hatch: str) -> Iterator[str]:
+    yield _text(left - 5, top + ROW - 4, row["band"], 11, "end", bold=True)
+    yield f'<path d="M{_n(left)} {_n(top)}H{_n(WIDTH - 2)}" stroke="#999" stroke-width=".5"/>'
     for at, pair in enumerate(zip(row["states"], row["lacks"], strict=True)):
-        yield _cell(pair, LEFT + at * wide, top, wide, ROW, hatch)
+        yield _cell(pair, left + at * wide, top, wide, ROW, hatch)
 
 
 def _cell(pair: tuple[str, str], left: float, top: float, wide: float, high: float, hatch: str) -> str:
@@ -122,11 +136,11 @@ def _block(left: float, top: float, wide: float, high: float, fill: str) -> str:
     return f'<rect {size} fill="{fill}" stroke="#000" stroke-width=".8"/>'
 
 
-def _midnights(columns: Sequence[Data], wide: float, height: float) -> Iterator[str]:
+def _midnights(columns: Sequence[Data], left: float, wide: float, height: float) -> Iterator[str]:
     """A line where a UTC day begins, white under black so that it shows on the blocks."""
     for at, column in enumerate(columns):
         if at and column["utc"].endswith("T00:00Z"):
-            d = f'd="M{_n(LEFT + at * wide)} 26V{_n(height)}"'
+            d = f'd="M{_n(left + at * wide)} 26V{_n(height)}"'
             yield f'<path {d} stroke="#fff" stroke-width="4"/>'
             yield f'<path {d} stroke="#000" stroke-width="1.8" stroke-dasharray="5 3"/>'
 

@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from typing import Any, Protocol
 
-from afield.core.api import CannotTell, Estimate, Fact, fact
+from afield.core.api import CannotTell, Estimate, Fact, _, fact, marked
+from afield.plugins.ionosphere.wording import plain
 
-YEARS_ADVICE = (
-    "plan another date, or leave f107 and sunspot_number out of conditions: the briefing then has no band outlook"
+FAR_YEAR = marked(
+    "year {year} is outside {first} to {last}; plan another date, or leave f107 and sunspot_number out of conditions: "
+    "the briefing then has no band outlook"
 )
+FAR_NORTH = marked("lat {lat} deg is beyond {most}, where the maps say little; look at an ionosonde near there")
+NO_LIBRARY = marked("PyIRI, which knows the ionosphere, is not installed")
+INSTALL = "install afield[ionosphere]"
 
 
 class HasPosition(Protocol):
@@ -30,12 +35,14 @@ class HasPosition(Protocol):
 def conditions_solar_flux(conditions_f107: float | None, conditions_sunspot_number: float | None) -> Estimate:
     """The stated flux, in solar flux units, or that which goes with the stated sunspot number."""
     if conditions_f107 is not None:
-        return Estimate(conditions_f107, method="as stated")
+        return Estimate(conditions_f107, method=_("as stated"))
     if conditions_sunspot_number is None:
-        raise CannotTell("neither the solar flux nor a sunspot number is stated", "conditions.f107", "not stated")
+        text = _("neither the solar flux nor a sunspot number is stated")
+        raise CannotTell(text, "conditions.f107", "not stated")
     from afield.plugins.ionosphere.computations.solar_index import f107_from_sunspot
 
-    return Estimate(f107_from_sunspot(conditions_sunspot_number), method="from the sunspot number, as IRI has it")
+    method = _("from the sunspot number, as IRI has it")
+    return Estimate(f107_from_sunspot(conditions_sunspot_number), method=method)
 
 
 @fact(
@@ -50,7 +57,7 @@ def bands_outlook(
     schedule_power: float | None,
 ) -> Estimate:
     """Which bands are open, marginal or closed on paths of some lengths, hour by hour while the outing lasts."""
-    from afield.plugins.ionosphere.computations.iri import NotInstalled
+    from afield.plugins.ionosphere.computations.iri import NotInstalled, model_words
     from afield.plugins.ionosphere.sending import Sending
     from afield.plugins.ionosphere.window import hours_of, outlook_of
 
@@ -58,26 +65,33 @@ def bands_outlook(
     _refuse_far_years(hours[0].year, hours[-1].year)
     sending = Sending(schedule_instants["slots"], schedule_mode, schedule_power)
     place = station_position.lat_deg, station_position.lon_deg
+    _refuse_far_north(station_position.lat_deg)
     try:
         found = outlook_of(schedule_instants, place, conditions_solar_flux, sending.of_hours(hours))
     except NotInstalled as error:
-        text = "PyIRI, which knows the ionosphere, is not installed"
-        raise CannotTell(text, "install afield[ionosphere]", "plugin absent") from error
+        raise CannotTell(_(NO_LIBRARY), INSTALL, "plugin absent") from error
     except ValueError as error:
         raise CannotTell(str(error), None, "outside validity") from error
-    return Estimate(found, method=f"ITU-R P.533 with {found['model']}", notes=tuple(sending.notes))
+    method = _("ITU-R P.533 with {model}").format(model=model_words(found["model"]))
+    return Estimate(found, method=method, notes=tuple(sending.notes))
 
 
 def _refuse_far_years(*years: int) -> None:
     """The models hold for some decades; what else may be done is said."""
-    from afield.plugins.ionosphere.computations.checked import within
     from afield.plugins.ionosphere.computations.iri import FIRST_YEAR, LAST_YEAR
 
-    try:
-        for year in years:
-            within(FIRST_YEAR, LAST_YEAR, year, "year")
-    except ValueError as error:
-        raise CannotTell(f"{error}; {YEARS_ADVICE}", None, "outside validity") from error
+    far = next((year for year in years if not FIRST_YEAR <= year <= LAST_YEAR), None)
+    if far is not None:
+        text = _(FAR_YEAR).format(year=far, first=FIRST_YEAR, last=LAST_YEAR)
+        raise CannotTell(text, None, "outside validity")
+
+
+def _refuse_far_north(lat_deg: float) -> None:
+    from afield.plugins.ionosphere.computations.iri import GREATEST_LATITUDE
+
+    if abs(lat_deg) > GREATEST_LATITUDE:
+        text = _(FAR_NORTH).format(lat=plain(lat_deg), most=plain(GREATEST_LATITUDE))
+        raise CannotTell(text, None, "outside validity")
 
 
 FACTS: list[Fact] = [conditions_solar_flux, bands_outlook]

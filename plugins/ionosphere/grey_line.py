@@ -8,14 +8,19 @@ from functools import cache
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
+from afield.core.api import _, day_in_words, marked
+from afield.plugins.ionosphere.wording import all_of
+
 BESIDE_H = 3
 """Hours before and after the outing that are looked at: the plan may still be moved. Common practice, no source."""
 BEGINS, ENDS = ("civil dawn", "sunset"), ("sunrise", "civil dusk")
-NONE = "The edge of night (grey line) does not lie over the station from {0} h before the outing to {0} h after it."
-MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
-)  # fmt: skip
+LIES = marked("The edge of night (grey line) lies over the station {spans}.")
+NONE = marked(
+    "The edge of night (grey line) does not lie over the station from {hours} h before the outing to {hours} h after "
+    "it."
+)
+FROM, UNTIL = marked("from {local} local time on ({utc} on)"), marked("until {local} local time ({utc})")
+FROM_TO = marked("from {local} to {to_local} local time ({utc} to {to_utc})")
 
 
 class Edge(NamedTuple):
@@ -37,9 +42,9 @@ def grey_line_words(instants: Mapping[str, Any], events: Sequence[Mapping[str, A
     beside = timedelta(hours=BESIDE_H)
     near = [edge for edge in edges_of(events) if _touches(edge, start - beside, end + beside)]
     if not near:
-        return NONE.format(BESIDE_H)
-    spans = " and ".join(_span(edge, instants["zone"], start) for edge in near)
-    return f"The edge of night (grey line) lies over the station {spans}."
+        return _(NONE).format(hours=BESIDE_H)
+    spans = [_span(edge, instants["zone"], start) for edge in near]
+    return _(LIES).format(spans=all_of(spans))
 
 
 def edges_of(events: Sequence[Mapping[str, Any]]) -> Iterator[Edge]:
@@ -66,19 +71,19 @@ def _span(edge: Edge, zone: str, day: datetime) -> str:
     clock = zone_of(zone)
     of_arrival = day.astimezone(clock).date()
     if edge.end is None:
-        local, utc = _local(edge.start, clock, of_arrival), _utc(edge.start)
-        return f"from {local} local time on ({utc} on)"
+        return _(FROM).format(local=_local(edge.start, clock, of_arrival), utc=_utc(edge.start))
+    end = {"local": _local(edge.end, clock, of_arrival), "utc": _utc(edge.end)}
     if edge.start is None:
-        return f"until {_local(edge.end, clock, of_arrival)} local time ({_utc(edge.end)})"
-    local = f"{_local(edge.start, clock, of_arrival)} to {_local(edge.end, clock, of_arrival)}"
-    return f"from {local} local time ({_utc(edge.start)} to {_utc(edge.end)})"
+        return _(UNTIL).format(**end)
+    start = {"local": _local(edge.start, clock, of_arrival), "utc": _utc(edge.start)}
+    return _(FROM_TO).format(**start, to_local=end["local"], to_utc=end["utc"])
 
 
 def _local(at: datetime | None, clock: ZoneInfo, day: Any) -> str:
     """The clock at the place, with the date where it is not that on which the outing begins."""
     assert at is not None
     local = _minute(at).astimezone(clock)
-    return f"{local:%H:%M}" if local.date() == day else f"{local:%H:%M} ({local.day} {MONTHS[local.month - 1]})"
+    return f"{local:%H:%M}" if local.date() == day else f"{local:%H:%M} ({day_in_words(local.date())})"
 
 
 def _utc(at: datetime | None) -> str:

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, fact
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, _, fact, local_digits, marked
+from afield.plugins.ionosphere.wording import plain
 
 KINDS = {
-    "sea": "Sea Water", "fresh water": "Fresh Water", "good ground": "Wet", "average ground": "Medium Dry",
-    "poor ground": "Very Dry",
+    marked("sea"): "Sea Water", marked("fresh water"): "Fresh Water", marked("good ground"): "Wet",
+    marked("average ground"): "Medium Dry", marked("poor ground"): "Very Dry",
 }  # fmt: skip
 """Ground as a plan has it -> type of ITU-R P.527-3."""
 CITY = (5.0, 0.001)
 """Permittivity and conductivity in S/m of built-up ground: common practice, no source."""
-GROUNDS = (*KINDS, "city")
+GROUNDS = (*KINDS, marked("city"))
 LOW_DEG = 10.0
 """The angle that is called low: a hop of about 2,000 km by the F2 layer leaves at it."""
-WIDE = "Of flat, uniform ground over many wavelengths in front of the antenna; its own pattern is not in it."
-FRESH = (
+WIDE = marked("Of flat, uniform ground over many wavelengths in front of the antenna; its own pattern is not in it.")
+FRESH = marked(
     "Fresh water conducts 2,500 times less than the sea: a ground wire in a lake is no ground wire in the sea, and at "
     "low angles a lake lies between the land and the sea."
 )
@@ -42,9 +43,9 @@ def ground_conductivity(station_ground: str) -> Estimate:
     permittivity, conductivity = constants_of(station_ground)
     # The sea is the same everywhere but for its salt.
     times = 1.5 if station_ground == "sea" else 3.0
-    source = "common practice, no source" if station_ground == "city" else "ITU-R P.527-3, figure 1"
-    notes = (FRESH,) if station_ground == "fresh water" else ()
-    detail = {"permittivity": f"{permittivity:g}"}
+    source = _("common practice, no source") if station_ground == "city" else _("ITU-R P.527-3, figure 1")
+    notes = (_(FRESH),) if station_ground == "fresh water" else ()
+    detail = {"permittivity": plain(permittivity)}
     return Estimate(
         conductivity, conductivity / times, conductivity * times, detail=detail, method=source, notes=notes
     )  # fmt: skip
@@ -74,20 +75,22 @@ def part_low_angle_gain(
     from afield.plugins.ionosphere.low_angles import Antenna, gain_at, planned_mhz, weakest
 
     if part_role != "antenna":
-        raise CannotTell(f"{subject.label} is no antenna but {part_role}")
+        raise CannotTell(_("{part} is no antenna but {role}").format(part=subject.label, role=_(part_role)))
     antenna = Antenna(part_height, upright=part_from is None or part_to is None)
     if antenna.upright and part_at is None:
-        raise CannotTell(f"it is not stated where {subject.label} is", "station.parts[].at", "not stated")
+        text = _("it is not stated where {part} is").format(part=subject.label)
+        raise CannotTell(text, "station.parts[].at", "not stated")
     mhz = planned_mhz([stated for _, stated in slots], schedule_band, schedule_frequency)
     worst = weakest(antenna, mhz, constants_of(station_ground))
     others = {key: gain_at(antenna, worst.mhz, constants_of(ground)) for key, ground in OTHERS.items()}
     detail = {
-        "frequency": f"{worst.mhz:g}", "wave": antenna.wave, "middle": f"{antenna.middle_m:.1f}",
-        **{key: f"{gain:.1f}" for key, gain in others.items()},
+        "frequency": f"{worst.mhz:g}",
+        "wave": _(antenna.wave), "middle": local_digits(f"{antenna.middle_m:.1f}"),
+        **{key: local_digits(f"{gain:.1f}") for key, gain in others.items()},
     }  # fmt: skip
-    method = "Fresnel coefficients, ITU-R P.527; plane waves"
-    parts = {f"constants of {station_ground}": worst.around_db}
-    return Estimate(worst.gain_db, parts=parts, detail=detail, method=method, notes=(WIDE,))
+    method = _("Fresnel coefficients, ITU-R P.527; plane waves")
+    parts = {_("constants of {ground}").format(ground=_(station_ground)): worst.around_db}
+    return Estimate(worst.gain_db, parts=parts, detail=detail, method=method, notes=(_(WIDE),))
 
 
 OTHERS = {"over_sea": "sea", "over_average": "average ground"}

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from afield.core.api import CannotTell, quoted_list
+from afield.core.api import CannotTell, _, marked, quoted_list
 from afield.plugins.ionosphere.computations.bands import BANDS
 from afield.plugins.ionosphere.ground_facts import LOW_DEG
 
@@ -26,7 +26,7 @@ class Antenna:
     @property
     def wave(self) -> str:
         """The polarisation."""
-        return "vertical" if self.upright else "horizontal"
+        return marked("vertical") if self.upright else marked("horizontal")
 
     @property
     def middle_m(self) -> float:
@@ -57,11 +57,11 @@ def planned_mhz(slots: Sequence[Mapping[str, Any]], band: str | None, mhz: float
 
 def _middle(written: str | None) -> float:
     if written is None:
-        raise CannotTell("no band and no frequency is planned", "schedule.band", "not stated", "trip")
+        raise CannotTell(_("no band and no frequency is planned"), "schedule.band", "not stated", "trip")
     name = "".join(written.split()).lower()
     middles = {band.name.replace(" ", ""): band.centre_mhz for band in BANDS}
     if name not in middles:
-        text = f"the band {written} is not one of {quoted_list(middles)}"
+        text = _("the band {band} is not one of {known}").format(band=written, known=quoted_list(middles))
         raise CannotTell(text, "schedule.frequency", "cannot be computed", "trip")
     return middles[name]
 

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from string import ascii_letters
 from typing import Any
 
+from afield.core.api import _, local_digits, marked
+from afield.plugins.ionosphere.basis_words import basis_words, mark, sent_words
+from afield.plugins.ionosphere.facts import INSTALL
 from afield.plugins.ionosphere.grey_line import grey_line_words
+from afield.plugins.ionosphere.wording import all_of, grouped
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 
@@ -14,8 +17,8 @@ SUN = ("conditions.f107", "conditions.sunspot_number")
 WANTS = ("bands.outlook", *SUN, "schedule.instants", "sun.events")
 NEAR_KM = 300
 REASONS = {
-    "above the usable frequency": "too high a frequency",
-    "too weak": "too weak",
+    "above the usable frequency": marked("{bands}: too high a frequency"),
+    "too weak": marked("{bands}: too weak"),
 }
 SHORT = {
     "": "", "above the usable frequency": "frequency", "near the usable frequency": "frequency", "too weak": "signal",
@@ -23,14 +26,18 @@ SHORT = {
 }  # fmt: skip
 """Why a band is not open, as the outlook has it -> what it lacks."""
 NEAR_VERTICAL = {
-    "on air": "While on the air, near-vertical paths by the F2 layer are best worked at {}, ± 20 %.",
-    "outing": "During the outing, near-vertical paths by the F2 layer are best worked at {}, ± 20 %.",
+    "on air": marked("While on the air, near-vertical paths by the F2 layer are best worked at {frequencies}, ± 20 %."),
+    "outing": marked(
+        "During the outing, near-vertical paths by the F2 layer are best worked at {frequencies}, ± 20 %."
+    ),
 }
 ONE_HOP = {
-    "on air": "Where one hop is open or marginal while on the air",
-    "outing": "Where one hop is open or marginal during the outing",
+    "on air": marked("Where one hop is open or marginal while on the air"),
+    "outing": marked("Where one hop is open or marginal during the outing"),
 }
-HOPS = "One hop of it; two or more reach farther where the signal is strong enough, and the chart takes them in."
+HOPS = marked(
+    "One hop of it; two or more reach farther where the signal is strong enough, and the chart takes them in."
+)
 
 
 def outlook_data(facts: Facts) -> dict[str, Any] | None:
@@ -55,10 +62,11 @@ def _value(facts: Facts, name: str) -> Any:
 
 
 def _missing(reason: Mapping[str, Any]) -> str:
-    settle = reason["settle"]
+    why, settle = str(reason["text"]), reason["settle"]
     if settle is None:
-        return str(reason["text"])
-    return f"{reason['text']}; {settle if settle.startswith('install') else f'{settle} in the plan would settle it'}"
+        return why
+    words = _("{why}; install {package}") if settle == INSTALL else _("{why}; {input} in the plan would settle it")
+    return words.format(why=why, input=settle, package=INSTALL.removeprefix("install "))
 
 
 def chart_of(outlook: Mapping[str, Any], notes: Sequence[str]) -> dict[str, Any]:
@@ -67,25 +75,16 @@ def chart_of(outlook: Mapping[str, Any], notes: Sequence[str]) -> dict[str, Any]
     several = len(outlook["sent"]) > 1
     return {
         "zone": outlook["zone"],
-        "columns": [{**column, "sent": _mark(column["sent"]) if several else ""} for column in columns],
-        "sent": [_sent_words(index, outlook["sent"]) for index in range(len(outlook["sent"]))] if several else [],
+        "columns": [{**column, "sent": mark(column["sent"]) if several else ""} for column in columns],
+        "sent": [sent_words(index, outlook["sent"]) for index in range(len(outlook["sent"]))] if several else [],
         "panels": [_panel(path) for path in outlook["paths"]],
         "near_vertical": _near_vertical(outlook["near_vertical_mhz"], columns),
         "distances": _distances(outlook["reach"], columns),
-        "distances_title": ONE_HOP[_hours(columns)[1]],
-        "hops": HOPS,
-        "basis": [*_basis(outlook), *notes],
-        "limits": list(outlook["limits"]),
+        "distances_title": _(ONE_HOP[_hours(columns)[1]]),
+        "hops": _(HOPS),
+        "basis": [*basis_words(outlook), *notes],
+        "limits": [_(limit) for limit in outlook["limits"]],
     }
-
-
-def _mark(index: int) -> str:
-    """A letter for each power and mode."""
-    return ascii_letters[index]
-
-
-def _sent_words(index: int, sent: Sequence[Mapping[str, Any]]) -> str:
-    return f"{_mark(index)}: {sent[index]['power_w']:g} W, {sent[index]['mode']}"
 
 
 def _panel(path: Mapping[str, Any]) -> dict[str, Any]:
@@ -98,7 +97,8 @@ def _panel(path: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _title(km: float) -> str:
-    return f"{'Near-vertical path' if km <= NEAR_KM else 'Path'} of {km:,.0f} km"
+    words = _("Near-vertical path of {km} km") if km <= NEAR_KM else _("Path of {km} km")
+    return words.format(km=grouped(km))
 
 
 def _closed(path: Mapping[str, Any]) -> Iterator[str]:
@@ -107,9 +107,9 @@ def _closed(path: Mapping[str, Any]) -> Iterator[str]:
     for because, words in REASONS.items():
         names = [band["band"] for band in shut if set(band["because"]) == {because}]
         if names:
-            yield f"{', '.join(names)}: {words}"
+            yield _(words).format(bands=", ".join(names))
     if mixed := [band["band"] for band in shut if len(set(band["because"])) > 1]:
-        yield f"{', '.join(mixed)}: too weak or too high a frequency"
+        yield _("{bands}: too weak or too high a frequency").format(bands=", ".join(mixed))
 
 
 def _hours(columns: Sequence[Mapping[str, Any]]) -> tuple[list[int], str]:
@@ -123,45 +123,40 @@ def _hours(columns: Sequence[Mapping[str, Any]]) -> tuple[list[int], str]:
 def _near_vertical(ranges: Sequence[Sequence[float]], columns: Sequence[Mapping[str, Any]]) -> str:
     """The highest and the lowest best frequency of the hours that matter, each with the hour that it is of."""
     hours, when = _hours(columns)
+    span = _("{low} to {high} MHz at {hour} UTC")
     high, low = max(hours, key=lambda at: ranges[at][1]), min(hours, key=lambda at: ranges[at][1])
-    words = [f"{ranges[at][0]:.1f} to {ranges[at][2]:.1f} MHz at {columns[at]['utc'][11:16]} UTC" for at in (high, low)]
-    return NEAR_VERTICAL[when].format(" and ".join(dict.fromkeys(words)))
+    words = [
+        span.format(low=_tenths(ranges[at][0]), high=_tenths(ranges[at][2]), hour=columns[at]["utc"][11:16])
+        for at in (high, low)
+    ]
+    return _(NEAR_VERTICAL[when]).format(frequencies=all_of(list(dict.fromkeys(words))))
+
+
+def _tenths(number: float) -> str:
+    return local_digits(f"{number:.1f}")
 
 
 def _distances(reach: Sequence[Mapping[str, Any]], columns: Sequence[Mapping[str, Any]]) -> list[dict[str, str]]:
     """For each band the ground that one hop covers in the hours that matter."""
-    counted, _ = _hours(columns)
+    counted = _hours(columns)[0]
     found: dict[tuple[str, str], list[str]] = {}
     for band in reach:
         hours = [(band["skip_km"][at], band["reach_km"][at]) for at in counted if band["skip_km"][at] is not None]
         if hours:
-            missing = len(counted) - len(hours)
-            gaps = f"; in {missing} of {len(counted)} hours nowhere" if missing else ""
-            words = _range([one[0] for one in hours]), _range([one[1] for one in hours]) + gaps
+            near, far = (_range([one[side] for one in hours]) for side in (0, 1))
+            words = near, _with_gaps(far, len(counted) - len(hours), len(counted))
             found.setdefault(words, []).append(band["band"])
-    return [{"band": ", ".join(bands), "skip": skip, "reach": far} for (skip, far), bands in found.items()]
+    return [{"band": ", ".join(bands), "skip": skip, "reach": end} for (skip, end), bands in found.items()]
+
+
+def _with_gaps(reach: str, missing: int, hours: int) -> str:
+    """The reach, and in how many of the hours there is none."""
+    words = _("{reach}; in {missing} of {hours} hours nowhere")
+    return words.format(reach=reach, missing=missing, hours=hours) if missing else reach
 
 
 def _range(distances: Sequence[float]) -> str:
     low, high = min(distances), max(distances)
-    return f"{low:,.0f} km" if low == high else f"{low:,.0f} to {high:,.0f} km"
-
-
-def _basis(outlook: Mapping[str, Any]) -> Iterator[str]:
-    assumed, index, sent = outlook["assumed"], outlook["index"], outlook["sent"]
-    yield (
-        f"ITU-R P.533 with {outlook['model']}; solar flux {index['f107']:.0f} (sunspot number "
-        f"{index['sunspot_number']:.0f})."
-    )
-    yield (
-        f"{_basis_sent(sent)}, both antennas together {assumed['gains_db']:g} dB, "
-        f"{assumed['noise']} noise at the other end. The ionosphere over the station stands for that of the whole "
-        "path: beyond 500 km the chart runs early to the west and late to the east."
-    )
-
-
-def _basis_sent(sent: Sequence[Mapping[str, Any]]) -> str:
-    if len(sent) == 1:
-        return f"{sent[0]['power_w']:g} W, {sent[0]['mode']}"
-    words = "; ".join(_sent_words(index, sent) for index in range(len(sent)))
-    return f'Power and mode as the row "sent" has them ({words})'
+    if low == high:
+        return f"{grouped(low)} km"
+    return _("{low} to {high} km").format(low=grouped(low), high=grouped(high))

@@ -8,6 +8,9 @@ from datetime import datetime, timedelta
 from math import log10
 from typing import Any, NamedTuple
 
+from afield.core.api import _, marked
+from afield.plugins.ionosphere.wording import plain
+
 MODES = {
     "CW": "CW", "SSB": "SSB", "USB": "SSB", "LSB": "SSB", "FT8": "digital", "FT4": "digital", "JS8": "digital",
     "DIGITAL": "digital",
@@ -16,7 +19,18 @@ MODES = {
 ASSUMED_MODE, HARDEST_MODE = "CW", "SSB"
 ASSUMED_W = 10.0
 HOUR = timedelta(hours=1)
-TWO_IN_ONE = "In an hour with two of them, the one that reaches less far is taken."
+TWO_IN_ONE = marked("In an hour with two of them, the one that reaches less far is taken.")
+NO_POWER = marked("The power is not stated: {power} W is taken.")
+NO_POWER_OF = marked("The power of slot {slot} is not stated: {power} W is taken.")
+ZERO_POWER = marked(
+    "The power is stated as 0 W, nothing is sent: {power} W is taken, as of a station that may be heard."
+)
+ZERO_POWER_OF = marked(
+    "The power of slot {slot} is stated as 0 W, nothing is sent: {power} W is taken, as of a station that may be heard."
+)
+NO_MODE = marked("The mode is not stated: {mode} is taken.")
+NO_MODE_OF = marked("The mode of slot {slot} is not stated: {mode} is taken.")
+UNKNOWN_MODE = marked("What {stated} needs is not known: {mode}, which needs most, is taken.")
 
 Slot = Mapping[str, Any]
 
@@ -52,42 +66,38 @@ class Sending:
         within = [slot for slot in self.slots if _begin(slot) < hour + HOUR and _end(slot) > hour]
         found = list(dict.fromkeys(self._of_slot(slot) for slot in within)) or [self._outside(hour)]
         if len(found) > 1:
-            self._say(TWO_IN_ONE)
+            self._say(_(TWO_IN_ONE))
         return min(found, key=_reaches)
 
     def _of_slot(self, slot: Slot) -> Sent:
         power, mode = (_first(slot[key], common) for key, common in (("power_w", self.power_w), ("mode", self.mode)))
-        return self._known(power, mode, f" of slot {slot['name']}")
+        return self._known(power, mode, slot["name"])
 
     def _outside(self, hour: datetime) -> Sent:
         """The schedule's; what it does not state, that of the slot nearest in time that does."""
         power = _first(self.power_w, *self._nearest("power_w", hour))
         mode = _first(self.mode, *self._nearest("mode", hour))
-        return self._known(power, mode, "")
+        return self._known(power, mode, None)
 
     def _nearest(self, key: str, hour: datetime) -> Iterator[Any]:
         for slot in sorted(self.slots, key=lambda one: max(_begin(one) - hour, hour - _end(one))):
             yield slot[key]
 
-    def _known(self, power_w: float | None, mode: str | None, whose: str) -> Sent:
-        return Sent(self._power(power_w, whose), self._mode(mode, whose))
+    def _known(self, power_w: float | None, mode: str | None, slot: str | None) -> Sent:
+        return Sent(self._power(power_w, slot), self._mode(mode, slot))
 
-    def _power(self, power_w: float | None, whose: str) -> float:
-        if power_w is None:
-            self._say(f"The power{whose} is not stated: {ASSUMED_W:g} W is taken.")
-        elif power_w == 0:
-            self._say(
-                f"The power{whose} is stated as 0 W, nothing is sent: {ASSUMED_W:g} W is taken, as of a station that "
-                "may be heard."
-            )
+    def _power(self, power_w: float | None, slot: str | None) -> float:
+        if not power_w:
+            common, of_slot = (NO_POWER, NO_POWER_OF) if power_w is None else (ZERO_POWER, ZERO_POWER_OF)
+            self._say(_(common if slot is None else of_slot).format(slot=slot, power=plain(ASSUMED_W)))
         return float(power_w or ASSUMED_W)
 
-    def _mode(self, mode: str | None, whose: str) -> str:
+    def _mode(self, mode: str | None, slot: str | None) -> str:
         if mode is None:
-            self._say(f"The mode{whose} is not stated: {ASSUMED_MODE} is taken.")
+            self._say(_(NO_MODE if slot is None else NO_MODE_OF).format(slot=slot, mode=ASSUMED_MODE))
             return ASSUMED_MODE
         if mode.upper() not in MODES:
-            self._say(f"What {mode} needs is not known: {HARDEST_MODE}, which needs most, is taken.")
+            self._say(_(UNKNOWN_MODE).format(stated=mode, mode=HARDEST_MODE))
         return MODES.get(mode.upper(), HARDEST_MODE)
 
     def _say(self, note: str) -> None:

@@ -8,6 +8,7 @@ from functools import lru_cache
 from math import radians, sin
 from typing import Any, NamedTuple
 
+from afield.core.api import _, marked
 from afield.plugins.ionosphere.computations.checked import within
 
 MHZ_PER_NT = 2.7992490e-5
@@ -16,6 +17,7 @@ FIRST_YEAR, LAST_YEAR = 1965, 2034
 LEAST_F107, GREATEST_F107 = 63.75, 250.0
 GREATEST_LATITUDE = 80.0
 F2_KM, D_KM = 300.0, 100.0
+MAPS = marked("CCIR maps, monthly median")
 
 
 class NotInstalled(ValueError):
@@ -100,7 +102,7 @@ def iri_days(date: str, lats: Sequence[float], lons: Sequence[float], f107: floa
 
 def _day(f2: Any, e: Any, place: int, day: calendar_date, point: tuple[float, float]) -> IonosphereDay:
     zenith = [float(row[place]) for row in e["solzen"]]
-    _, total_300 = _field(day, point, F2_KM)
+    _dip, total_300 = _field(day, point, F2_KM)
     dip, total_100 = _field(day, point, D_KM)
     hours = [_at(f2, e, hour, place) for hour in range(24)]
     along = abs(total_100 * sin(radians(dip)))
@@ -111,7 +113,12 @@ def model_name() -> str:
     """Library and version, and which maps."""
     from importlib.metadata import version
 
-    return f"PyIRI {version('PyIRI')}, CCIR maps, monthly median"
+    return f"PyIRI {version('PyIRI')}, {MAPS}"
+
+
+def model_words(model: str) -> str:
+    """Library and version, and which maps, in the language of the reader."""
+    return model.replace(MAPS, _(MAPS))
 
 
 @lru_cache(maxsize=32)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from math import asin, atan2, cos, degrees, radians, sin
 from typing import Any
 
+from afield.core.api import marked
 from afield.plugins.ionosphere.computations.bands import BANDS
 from afield.plugins.ionosphere.computations.checked import within
 from afield.plugins.ionosphere.computations.hop_reach import hop_grid, hop_reach
@@ -18,11 +19,18 @@ from afield.plugins.ionosphere.computations.solar_index import sunspot_from_f107
 PATHS_KM = (200.0, 1000.0, 3000.0)
 SUNSET_ZENITH_DEG = 90.833
 LIMITS = (
-    "Usable frequencies are medians of a month: on half of its days the true one is lower. They are taken to be good "
-    "to 20 % either way.",
-    "Signals are medians too, taken to be good to 8 dB. Noise of lightning, which rules the lowest bands on summer "
-    "nights, sporadic E, aurora, magnetic storms and fade-outs are not in it.",
-    "Open says what the ionosphere carries, not what an operator may use: that is for the local rules and the licence.",
+    marked(
+        "Usable frequencies are medians of a month: on half of its days the true one is lower. They are taken to be "
+        "good to 20 % either way."
+    ),
+    marked(
+        "Signals are medians too, taken to be good to 8 dB. Noise of lightning, which rules the lowest bands on summer "
+        "nights, sporadic E, aurora, magnetic storms and fade-outs are not in it."
+    ),
+    marked(
+        "Open says what the ionosphere carries, not what an operator may use: that is for the local rules and the "
+        "licence."
+    ),
 )
 
 
