@@ -14,9 +14,14 @@ def all_of(words: Sequence[str]) -> str:
 
 
 def grouped(number: float) -> str:
-    """A number without decimals, its thousands apart: by a comma, or where that is the decimal sign by a space."""
+    """A number without decimals, its thousands apart: "1,000"; where a comma is the decimal sign "1000", "10 000".
+
+    The space is that of ISO 80000-1, 7.3.1; four digits need none.
+    """
     digits = f"{number:,.0f}"
-    return digits if local_digits(".") == "." else digits.replace(",", "\N{NO-BREAK SPACE}")
+    if local_digits(".") == ".":
+        return digits
+    return digits.replace(",", "\N{NO-BREAK SPACE}" if abs(number) >= 10_000 else "")
 
 
 def plain(number: float) -> str:
