@@ -20,7 +20,7 @@ HATCH = (
 )
 NAMES = (marked("UTC"), marked("local"), marked("sun"), marked("on air"), marked("sent"))
 """Of the rows above the bands, from the top."""
-LEAST_LEFT, LETTER = 46.0, 5.6
+LEAST_LEFT, LETTER = 46.0, 6.2
 """Narrowest room for the names of the rows, and the width of a letter in it."""
 LEAST_LABEL = 24.0
 """Narrowest column that carries a label of two figures."""
