@@ -41,6 +41,7 @@ def test_every_sentence_is_translated_with_the_same_places_for_values(folder: Pa
         told = message.string if isinstance(message.string, tuple) else (message.string,)
         assert all(told), f"{one!r} has no translation"
         assert not message.fuzzy
+        assert "%%" not in "".join(told), "a sign for per cent is written once"
         for text, source in zip(told[::-1], [*many[::-1], one], strict=False):
             assert set(PLACES.findall(text)) == set(PLACES.findall(source)), one
 

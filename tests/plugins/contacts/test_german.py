@@ -11,6 +11,8 @@ import pytest
 from afield.core.briefing.page import _section_html
 from afield.core.engine import Engine
 from afield.core.language import missing, speaking
+from afield.core.testing.catalogues import sentences
+from afield.plugins import contacts
 from afield.plugins.contacts.comparing import expected_words
 from afield.plugins.contacts.plain import contacts_text
 from afield.plugins.contacts.section import sections
@@ -31,13 +33,17 @@ NAMED = f"""\
 OPERATORS = "operators: [{name: Ann}, {name: Ben}]\n"
 
 
+OWN = {each if isinstance(each, str) else each[0] for each in sentences(Path(contacts.__file__).parent)}
+"""What the plugin itself says; names and words of others may pass through as they are."""
+
+
 @pytest.fixture(autouse=True)
 def german() -> Iterator[None]:
     """German, with the catalogues of all plugins; at the end nothing may have lacked a translation."""
     Engine()
     with speaking("de"):
         yield
-        assert missing() == frozenset()
+        assert not missing() & OWN
 
 
 def shown(world: Any) -> tuple[Any, str, str]:

@@ -13,6 +13,8 @@ import pytest
 from afield.core.briefing.page import _section_html
 from afield.core.engine import Engine, load
 from afield.core.language import missing, speaking
+from afield.core.testing.catalogues import sentences
+from afield.plugins import ionosphere
 from afield.plugins.ionosphere.computations import iri
 from afield.plugins.ionosphere.section import sections
 
@@ -22,13 +24,17 @@ __all__ = ["made", "plan"]
 Made = Callable[..., dict[str, Any]]
 
 
+OWN = {each if isinstance(each, str) else each[0] for each in sentences(Path(ionosphere.__file__).parent)}
+"""What the plugin itself says; names and words of others may pass through as they are."""
+
+
 @pytest.fixture(autouse=True)
 def german() -> Iterator[None]:
     """German, with the catalogues of all plugins; at the end nothing may have lacked a translation."""
     Engine()
     with speaking("de"):
         yield
-        assert missing() == frozenset()
+        assert not missing() & OWN
 
 
 def text_of(data: Any) -> str:
