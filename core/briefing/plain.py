@@ -201,7 +201,7 @@ def _section(section: Entry, drawers: Mapping[str, Section], report: Entry) -> L
         text = limited(drawer.text, drawn_from(section, report))
     except Exception as error:
         text = failed(drawer, error)
-    yield from (_filled(line, _indent(line)) if len(line) > WIDTH else line for line in text.split("\n"))
+    yield from (_filled(line.lstrip(" "), _indent(line)) if len(line) > WIDTH else line for line in text.split("\n"))
 
 
 def _indent(line: str) -> str:

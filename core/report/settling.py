@@ -134,10 +134,20 @@ def _by_other_means(verdict: Verdict, reason: Reason, facts: dict[str, Fact]) ->
     declared = facts.get(inner.settle)
     title = _(declared.title) if declared else inner.settle
     if inner.code in ("plugin absent", "kind absent"):
-        return _entry("install", _("Install the {what}.").format(what=inner.settle), input=inner.settle)
+        return _entry("install", _installing(inner.settle), input=inner.settle)
     words = (_narrowing(verdict) if inner.code == "within uncertainty" else None) or _stating(inner.code, inner.settle)
     return _entry("state", words, input=inner.settle, subject=inner.subject, title=title,
                   fact=declared.name if declared else None)  # fmt: skip
+
+
+INSTALL = "install "
+"""How what settles a reason begins where it says itself what to install, such as an extra of a distribution."""
+
+
+def _installing(settle: str) -> str:
+    if settle.startswith(INSTALL):
+        return _("Install {what}.").format(what=settle.removeprefix(INSTALL))
+    return _("Install the {what}.").format(what=settle)
 
 
 MINUS = tuple(f"-{digit}" for digit in range(10))

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
@@ -123,3 +124,11 @@ def test_how_the_pack_says_to_measure_stands_in_the_box(report: Report, sections
 def test_what_fails_beside_the_claims_stands_at_the_top(report: Report) -> None:
     top = briefing_text(report, []).split("Settle at the position")[0]
     assert "[FAILED] Every chain of leads is complete (RF from radio to an antenna)" in top
+
+
+def test_a_long_line_that_is_set_in_goes_on_under_itself(report: Report, sections: list[Section]) -> None:
+    words = " ".join(["word"] * 30)
+    drawn = [replace(section, text=lambda data: f"Head\n    {words}") for section in sections]
+    lines = briefing_text(report, drawn).splitlines()
+    first = lines.index("Head") + 1
+    assert [line[:9] for line in lines[first : first + 2]] == ["    word ", "    word "]

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from afield.core.facts.declarations import Fact, Tool, fact
-from afield.core.facts.measured import Estimate
+from afield.core.facts.measured import CannotTell, Estimate
 from afield.core.report.formats.text import report_text
 
 
@@ -129,3 +129,17 @@ def test_a_rule_that_takes_the_value_alone_says_where_its_range_would_not_decide
 @pytest.mark.parametrize("require", [{"at_most": "4 m"}, {"at_least": "4 m"}])
 def test_a_rule_that_takes_the_value_alone_is_silent_where_the_range_agrees(toys: Any, require: Any) -> None:
     assert _lopsided(toys, {"fact": "hall.width", **require}, decision="simple")["warnings"] == []
+
+
+@pytest.mark.parametrize(
+    ("settle", "words"),
+    [("plugin clouds", "Install the plugin clouds."), ("install sky[clouds]", "Install sky[clouds].")],
+)
+def test_what_to_install_is_said_once(toys: Any, settle: str, words: str) -> None:
+    def silent() -> Any:
+        raise CannotTell("the library for clouds is not there", settle, "plugin absent")
+
+    hall = Fact("hall.width", "trip", unit="m", title="width of the hall", function=silent)
+    toys.house(facts=given([*toys.FACTS, hall]))
+    toys.pack({"id": "w", "require": {"fact": "hall.width", "at_most": "9 m"}})
+    assert toys.report()["verdicts"][0]["settle"]["words"] == words
