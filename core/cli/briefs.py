@@ -13,6 +13,7 @@ from afield.core.cli.options import Force, Now, Plan, Variant, day
 from afield.core.documents.naming import named_as_given
 from afield.core.documents.writing import refuse_standing, write_all
 from afield.core.engine import Engine, judge, load, report
+from afield.core.language import _
 
 With = Annotated[
     list[str] | None,
@@ -54,7 +55,7 @@ def brief(
     engine = Engine()
     asked = asked_sections(engine.sections, with_ or (), set_ or ()) if with_ or set_ else {}
     troubles = write_briefing(plan, folder, variant, now, force, engine, asked)
-    typer.echo(f"{folder / 'briefing.html'} is written; print it, or open it on the phone.")
+    typer.echo(_("{page} is written; print it, or open it on the phone.").format(page=folder / "briefing.html"))
     for trouble in troubles:
         typer.echo(trouble, err=True)
     return 4 if troubles else 0

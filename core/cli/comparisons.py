@@ -13,6 +13,7 @@ from afield.core.documents.naming import named_as_given
 from afield.core.documents.writing import UsageError, refuse_standing, write_all
 from afield.core.engine import Engine
 from afield.core.engine import compare as compared
+from afield.core.language import _
 
 
 def add_to(app: typer.Typer) -> None:
@@ -49,7 +50,8 @@ def compare(
         from afield.core.comparing.page import comparison_html
 
         write_all({html: comparison_html(found)}, force)
-        typer.echo(f"{html} is written; print it, or open it on the phone.", err=format == "json")
+        told = _("{page} is written; print it, or open it on the phone.").format(page=html)
+        typer.echo(told, err=format == "json")
     return int(found["exit_status"])
 
 

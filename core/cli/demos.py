@@ -14,6 +14,9 @@ from afield.core.cli.briefs import briefing_paths, write_briefing
 from afield.core.cli.options import Force
 from afield.core.documents.writing import refuse_standing, write_all
 from afield.core.engine import Engine
+from afield.core.language import _, marked
+
+OPEN_IT = marked("its briefing; open it in a browser, or print it")
 
 
 def add_to(app: typer.Typer) -> None:
@@ -33,8 +36,8 @@ def demo(
     write_all(dict(sorted(texts.items())), force)
     for trouble in write_briefing(folder / "trip.yaml", folder / "briefing", None, None, force, engine):
         typer.echo(trouble, err=True)
-    typer.echo(f"{folder / 'trip.yaml'}\n    the plan of an invented trip; change it and run `afield check` on it")
-    typer.echo(f"{folder / 'briefing' / 'briefing.html'}\n    its briefing; open it in a browser, or print it")
+    plan, page = _("the plan of an invented trip; change it and run `afield check` on it"), _(OPEN_IT)
+    typer.echo(f"{folder / 'trip.yaml'}\n    {plan}\n{folder / 'briefing' / 'briefing.html'}\n    {page}")
     return 0
 
 

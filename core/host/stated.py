@@ -10,7 +10,8 @@ from afield.core.documents import InputError
 from afield.core.facts.declarations import Fact
 from afield.core.facts.measured import Measured, Reason, unknown
 from afield.core.facts.subjects import Origin, Piece, Subject, slug
-from afield.core.quantities import QuantityError, convert, parse_quantity
+from afield.core.language import _, local_digits
+from afield.core.quantities import QuantityError, convert, parse_quantity, shown_unit
 
 Path = tuple[str | int, ...]
 
@@ -114,10 +115,12 @@ def stated_record(declared: Fact, value: Any, origin: Origin, rank: str = "state
     if declared.exact:
         return Measured(number, low=number, high=number, **shared)
     if declared.default_uncertainty is None:
-        text = f"{declared.title} is stated without an uncertainty, and {declared.name} has no default"
+        text = _("{title} is stated without an uncertainty, and {fact} has no default")
+        text = text.format(title=_(declared.title), fact=declared.name)
         return unknown(Reason("no uncertainty stated", text, declared.name), **shared)
     around = declared.default_uncertainty
-    note = f"± {around:g} {declared.unit} (95 %) is assumed: the plan states none"
+    size = f"{local_digits(f'{around:g}')} {shown_unit(declared.unit or '')}".rstrip()
+    note = _("± {size} (95 %) is assumed: the plan states none").format(size=size)
     parts = {f"{place}": around} if around else {}
     return Measured(number, low=number - around, high=number + around, parts=parts, notes=(note,), **shared)
 

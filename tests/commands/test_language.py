@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import html
+import json
+import re
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -45,3 +50,96 @@ def test_one_of_the_environment_is_refused_by_its_name(base: Path, run: Run, mon
     assert run("check", "trip.yaml") == (
         2, "", 'AFIELD_LANGUAGE: there is no language "de_DE"\n    = Languages: "de", "en".\n',
     )  # fmt: skip
+
+
+ENGLISH = frozenset(
+    [
+        "the",
+        "and",
+        "of",
+        "with",
+        "which",
+        "that",
+        "from",
+        "not",
+        "are",
+        "is",
+        "or",
+        "to",
+        "by",
+        "for",
+        "on",
+        "at",
+        "as",
+        "it",
+        "be",
+        "this",
+        "where",
+        "when",
+        "what",
+        "whether",
+        "has",
+        "have",
+        "than",
+        "no",
+        "yes",
+        "if",
+        "each",
+        "all",
+        "more",
+        "less",
+        "only",
+        "found",
+        "stated",
+        "taken",
+        "unknown",
+        "within",
+        "without",
+        "passed",
+        "failed",
+        "required",
+    ]
+)
+"""Words that hardly a sentence does without, and that are none of German."""
+
+
+def names_of(report: dict[str, Any]) -> Iterator[str]:
+    """What is a name, and stays as it is: documents and what they call their parts, places, programs, things."""
+    for source in (*report["sources"], *(s for v in report["verdicts"] for s in v["sources"])):
+        yield from (str(source[key]) for key in ("document", "section", "edition") if source.get(key))
+    for subject in report["subjects"]:
+        yield from (str(subject[key]) for key in ("label", "title") if subject[key])
+    yield from (str(pack[key]) for pack in report["run"]["packs"] for key in ("title", "publisher", "licence"))
+    yield from ("common practice", "US CPSC, warnings with antennas")
+
+
+def english_in(text: str, report: dict[str, Any]) -> list[str]:
+    """The lines of a text that still hold English, names taken out."""
+    plain = re.sub(r"\s+", " ", text)
+    for name in sorted({*names_of(report)}, key=len, reverse=True):
+        plain = plain.replace(name, "")
+    plain = re.sub(r"`[^`]*`|\S*[./_]\S*|[\w-]+-[\w-]+", " ", plain)
+    return [
+        piece for piece in re.split(r"[.;:?!()] ", plain) if ENGLISH & set(re.findall(r"[a-zäöüß]+", piece.lower()))
+    ]
+
+
+@pytest.mark.parametrize("variant", [None, "with-amplifier", "hundred-watts", "boat"])
+def test_the_demo_s_briefing_is_german_throughout(tmp_path: Path, run: Run, variant: str | None) -> None:
+    run("demo", str(tmp_path / "demo"))
+    plan, folder = tmp_path / "demo" / "trip.yaml", tmp_path / "german"
+    chosen = ["--variant", variant] if variant else []
+    status, out, err = run("--language", "de", "brief", str(plan), "-o", str(folder), *chosen)
+    assert (status, err) == (0, "")
+    assert out == f"{folder / 'briefing.html'} ist geschrieben; zum Drucken, oder auf dem Telefon zu öffnen.\n"
+    report = json.loads((folder / "report.json").read_text(encoding="utf-8"))
+    assert english_in((folder / "briefing.txt").read_text(encoding="utf-8"), report) == []
+    page = (folder / "briefing.html").read_text(encoding="utf-8")
+    assert '<html lang="de">' in page
+    shown = re.sub(r"<style>.*?</style>|<code>.*?</code>|<[^>]+>", " ", page, flags=re.DOTALL)
+    assert english_in(html.unescape(shown), report) == []
+
+
+def test_english_is_found_where_it_is() -> None:
+    report: Any = {"sources": [], "verdicts": [], "subjects": [], "run": {"packs": []}}
+    assert english_in("Die Station steht im Gebiet. Keep clear of the road.", report) == ["Keep clear of the road."]
