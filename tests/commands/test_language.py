@@ -118,7 +118,7 @@ def english_in(text: str, report: dict[str, Any]) -> list[str]:
     plain = re.sub(r"\s+", " ", text)
     for name in sorted({*names_of(report)}, key=len, reverse=True):
         plain = plain.replace(name, "")
-    plain = re.sub(r"`[^`]*`|\S*[./_]\S*|[\w-]+-[\w-]+", " ", plain)
+    plain = re.sub(r"`[^`]*`|\S+[./_]\S+|[\w-]+-[\w-]+", " ", plain)
     return [
         piece for piece in re.split(r"[.;:?!()] ", plain) if ENGLISH & set(re.findall(r"[a-zäöüß]+", piece.lower()))
     ]
