@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
+from afield.core.api import _, day_in_words
 from afield.plugins.timing.computations.clock import dates_between, utc_midnight
 from afield.plugins.timing.computations.zone_files import iso
 from afield.plugins.timing.timeline_marks import window_of
-from afield.plugins.timing.timeline_outing import Outing, gate_events, turn_words
-from afield.plugins.timing.timeline_words import day_words, slot_words
+from afield.plugins.timing.timeline_outing import PLANNED, Outing, gate_events, gate_words, turn_words
+from afield.plugins.timing.timeline_words import said, slot_words, span_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +47,12 @@ def _entries(outing: Outing) -> Iterator[Entry]:
     instants = outing.instants
     for key in ("arrive", "leave"):
         if instants[key]:
-            yield Entry(key, key, instants[key], instants[key])
+            yield Entry(key, said(PLANNED[key]), instants[key], instants[key])
     for slot in instants["slots"]:
         yield Entry(f"slot {slot['name']}", slot["name"], slot["from"], slot["to"], slot_words(slot))
     if not instants["slots"]:
-        yield from (Entry("on the air", "on the air", start, end) for start, end in instants["on_air"])
+        words = said(PLANNED["on the air"])
+        yield from (Entry("on the air", words, start, end) for start, end in instants["on_air"])
     yield from _utc_days(instants)
     yield from _gates(outing)
     if outing.turn_back is not None:
@@ -62,7 +64,7 @@ def _utc_days(instants: Mapping[str, Any]) -> Iterator[Entry]:
     for day in dates_between(start, end + timedelta(days=1)):
         if start <= utc_midnight(day) <= end:
             at = iso(utc_midnight(day))
-            yield Entry(f"utc day {day}", f"00:00 UTC, {day_words(day)} begins", at, at)
+            yield Entry(f"utc day {day}", _("00:00 UTC, {day} begins").format(day=day_in_words(day)), at, at)
 
 
 def _gates(outing: Outing) -> Iterator[Entry]:
@@ -71,13 +73,14 @@ def _gates(outing: Outing) -> Iterator[Entry]:
     for at, word, name in gate_events(outing):
         if start <= at <= end:
             day = outing.clocks.local(at).date()
-            yield Entry(f"gate {name} {word} {day}", f"{name} {word}", iso(at), iso(at))
+            yield Entry(f"gate {name} {word} {day}", gate_words([name], word), iso(at), iso(at))
 
 
 def _event(outing: Outing, title: str, entry: Entry) -> dict[str, str]:
     ends = [datetime.fromisoformat(text) for text in dict.fromkeys((entry.start, entry.end))]
-    local, utc = (" to ".join(of(at) for at in ends) for of in (outing.clocks.local_words, outing.clocks.utc_words))
-    description = f"{local} local time in {outing.instants['zone']}, {utc}."
+    local, utc = (_ends_words(list(map(of, ends))) for of in (outing.clocks.local_words, outing.clocks.utc_words))
+    text = _("{local} local time in {zone}, {utc}.")
+    description = text.format(local=local, zone=outing.instants["zone"], utc=utc)
     return {
         "key": f"{title}:{outing.clocks.day}:{entry.name}",
         "summary": f"{title}: {entry.words}",
@@ -85,3 +88,7 @@ def _event(outing: Outing, title: str, entry: Entry) -> dict[str, str]:
         "from": entry.start,
         "to": entry.end,
     }
+
+
+def _ends_words(ends: Sequence[str]) -> str:
+    return span_words(*ends) if len(ends) == 2 else ends[0]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, fact
 from afield.plugins.timing.schedule_facts import instant, on_air_of
 
 DETAIL = {"local": "local time to the minute", "date": "local date"}
@@ -54,11 +54,11 @@ def utc_day_starts(subject: Subject, place_zone: str) -> Estimate:
 def utc_day_touched(subject: Subject, schedule_instants: dict[str, Any]) -> Estimate:
     """Whether time on the air falls on the UTC day; where none is stated, time at the place."""
     if schedule_instants["on_air"]:
-        return Estimate(bool(_within(subject, schedule_instants["on_air"])), method="by the time on the air")
+        return Estimate(bool(_within(subject, schedule_instants["on_air"])), method=_("by the time on the air"))
     arrive, leave = schedule_instants["arrive"], schedule_instants["leave"]
     if arrive is None or leave is None:
-        raise CannotTell("the time on the air is not stated", "schedule.on_air", "not stated", "trip")
-    return Estimate(bool(_within(subject, [[arrive, leave]])), method="by the time at the place")
+        raise CannotTell(_("the time on the air is not stated"), "schedule.on_air", "not stated", "trip")
+    return Estimate(bool(_within(subject, [[arrive, leave]])), method=_("by the time at the place"))
 
 
 @fact(
@@ -86,7 +86,8 @@ def utc_day_on_air_until(subject: Subject, schedule_instants: dict[str, Any]) ->
 def _parts(subject: Subject, schedule_instants: dict[str, Any]) -> list[tuple[datetime, datetime]]:
     parts = _within(subject, on_air_of(schedule_instants))
     if not parts:
-        raise CannotTell(f"no time on the air falls on {subject.data['date']} UTC", "schedule.on_air")
+        text = _("no time on the air falls on {day} UTC").format(day=subject.data["date"])
+        raise CannotTell(text, "schedule.on_air")
     return parts
 
 

@@ -7,11 +7,18 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from afield.core.api import CannotTell
+from afield.core.api import CannotTell, _, marked
 from afield.plugins.timing.light import MOST_MIN, SUN_DEG, WRITTEN_MIN, Span
 from afield.plugins.timing.positions import HasPosition, doubt_deg
+from afield.plugins.timing.timeline_words import span_words
 
-SUN = ("sunrise", "sunset")
+SUN = {"sunrise": marked("sunrise"), "sunset": marked("sunset")}
+EDGES = {"start": marked("hours|start"), "end": marked("hours|end")}
+"""The edges of hours as they are read, with their context (`timeline_words.said`)."""
+NO_EVENT = marked(
+    "the hours are those of the sun, and there is no {event} at the place on {day}; ask its keepers for the hours of "
+    "that date, and have the pack list them as clock times"
+)
 AROUND = (0, 1, -1, 2, -2, 3)
 """Local days around that of arrival whose hours are looked at: an outing is shorter than 24 h."""
 NEAR = (0, 1, -1)
@@ -35,7 +42,8 @@ class Hours:
 
     def words(self) -> str:
         """As they are read: "06:30 to 21:45"."""
-        return f"{self.begin} to {self.end}"
+        begin, end = (_(SUN[edge]) if edge in SUN else edge for edge in (self.begin, self.end))
+        return span_words(begin, end)
 
 
 def spans_of(hours: Hours, inward_deg: float = 0.0) -> list[Span]:
@@ -91,11 +99,7 @@ def _sun_at(hours: Hours, written: str, day: date, inward_deg: float) -> datetim
     found = crossings(hours.position.lat_deg, hours.position.lon_deg, *window, HORIZON_DEG + inward_deg)
     events = [event.at for event in found if event.rising == (written == "sunrise")]
     if not events:
-        what = (
-            f"the hours are those of the sun, and there is no {written} at the place on {day}; ask its keepers for the "
-            "hours of that date, and have the pack list them as clock times"
-        )
-        raise CannotTell(what, "reference.open")
+        raise CannotTell(_(NO_EVENT).format(event=_(SUN[written]), day=day), "reference.open")
     return min(events, key=lambda event: abs(event - transit))
 
 

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from itertools import combinations
 from typing import Any
 
-from afield.core.api import CannotTell
+from afield.core.api import CannotTell, _
 from afield.plugins.timing.changes import clock_changes
 from afield.plugins.timing.computations.zone_files import iso, offset_min, zone_data_version
 from afield.plugins.timing.dial import Dial, Stated
@@ -34,7 +34,7 @@ def instants_of(times: Times, dial: Dial) -> dict[str, Any]:
     """
     row = times.row()
     if not row:
-        raise CannotTell("the schedule states no time of day", "schedule.arrive", "not stated", "trip")
+        raise CannotTell(_("the schedule states no time of day"), "schedule.arrive", "not stated", "trip")
     _refuse_no_length(times, dial)
     found = dict(zip((stated.path[1:] for stated in row), dial.row(row), strict=True))
     _refuse_order(row, list(found.values()), dial)

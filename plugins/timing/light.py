@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
-from afield.core.api import CannotTell, Estimate, frozen
+from afield.core.api import CannotTell, Estimate, _, frozen, marked
 from afield.plugins.timing.positions import HasPosition, doubt_deg
 
 AROUND = timedelta(hours=30)
@@ -19,10 +19,10 @@ SUN_DEG = 0.01
 0.9 s (0.004 degrees) of UTC."""
 
 AFTER_DUSK, BEFORE_DAWN = "after dusk", "before dawn"
-HORIZON = (
+HORIZON = marked(
     "Light is civil twilight or day, for a level horizon and clear sky; hills, trees and cloud make it dark earlier."
 )
-METHOD = "sun's centre less than 6 degrees below a level horizon, by the library ephem"
+METHOD = marked("sun's centre less than 6 degrees below a level horizon, by the library ephem")
 
 
 class Span(NamedTuple):
@@ -59,8 +59,10 @@ def refuse_far_years(moment: datetime) -> None:
     from afield.plugins.timing.computations.sun import YEARS
 
     if not YEARS[0] <= moment.year <= YEARS[1]:
-        text = f"the sun is computed for the years {YEARS[0]} to {YEARS[1]}, not for {moment.year}"
-        raise CannotTell(text, "date", "outside validity", "trip")
+        text = _("the sun is computed for the years {first} to {last}, not for {year}")
+        raise CannotTell(
+            text.format(first=YEARS[0], last=YEARS[1], year=moment.year), "date", "outside validity", "trip"
+        )
 
 
 def light_spans(position: HasPosition, start: datetime, end: datetime, level_deg: float) -> list[Span]:
@@ -92,9 +94,8 @@ def light_left(position: HasPosition, start: datetime, end: datetime) -> Estimat
     found = [_left(spans, start, end) for spans in (light.likely, light.least, light.most)]
     value, dark = found[0]
     low, high = (extreme(left for left, _ in found) for extreme in (min, max))
-    return Estimate(
-        value, low=low - WRITTEN_MIN, high=high + WRITTEN_MIN, detail={"dark": dark}, method=METHOD, notes=(HORIZON,)
-    )
+    low, high = low - WRITTEN_MIN, high + WRITTEN_MIN
+    return Estimate(value, low, high, detail={"dark": dark}, method=_(METHOD), notes=(_(HORIZON),))
 
 
 def _left(spans: Sequence[Span], start: datetime, end: datetime) -> tuple[float, str | None]:
@@ -122,9 +123,9 @@ def in_light(position: HasPosition, start: datetime, end: datetime) -> Estimate:
     left = light_left(position, start, end)
     assert left.low is not None and left.high is not None
     if left.low < 0 <= left.high:
-        text = "the light begins or ends with the work, within the uncertainty of the position"
+        text = _("the light begins or ends with the work, within the uncertainty of the position")
         raise CannotTell(text, "station.at", "within uncertainty", "trip")
-    return Estimate(left.value >= 0, method=METHOD, notes=(HORIZON,))
+    return Estimate(left.value >= 0, method=_(METHOD), notes=(_(HORIZON),))
 
 
 def dusk_for(position: HasPosition, moment: datetime) -> datetime:
@@ -137,8 +138,8 @@ def dusk_for(position: HasPosition, moment: datetime) -> datetime:
     spans = light_around(position, moment, moment).likely
     before = [span for span in spans if span.start <= moment]
     if not before:
-        text = "it does not get light before the departure: light sets no time to turn back"
+        text = _("it does not get light before the departure: light sets no time to turn back")
         raise CannotTell(text, "travel.turn_back")
     if before[-1].end >= moment + AROUND:
-        raise CannotTell("it does not get dark: light sets no time to turn back", "travel.turn_back")
+        raise CannotTell(_("it does not get dark: light sets no time to turn back"), "travel.turn_back")
     return before[-1].end

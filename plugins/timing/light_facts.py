@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, fact
 from afield.plugins.timing.positions import HasPosition
 from afield.plugins.timing.schedule_facts import arrival_of, instant, on_air_of
 
@@ -28,7 +28,7 @@ def _departure(schedule_instants: dict[str, Any], schedule_pack_up: float | None
 
     found = departure_of(schedule_instants, schedule_pack_up)
     if found is None:
-        raise CannotTell("neither the departure nor the time to pack up is stated", "schedule.leave", "not stated")
+        raise CannotTell(_("neither the departure nor the time to pack up is stated"), "schedule.leave", "not stated")
     return found
 
 
@@ -123,7 +123,7 @@ def travel_turn_back_at(
     if travel_turn_back is not None:
         return stated_start(subject, schedule_instants, trip_date, travel_turn_back, schedule_repeated_hour)
     if travel_walk is None:
-        raise CannotTell("the time of the walk, one way is not stated", "travel.walk", "not stated")
+        raise CannotTell(_("the time of the walk, one way is not stated"), "travel.walk", "not stated")
     leave = _departure(schedule_instants, schedule_pack_up)
     return latest_start(station_position, leave, travel_walk, arrived(schedule_instants, trip_date))
 

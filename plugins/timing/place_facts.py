@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, fact
 from afield.plugins.timing.positions import HasPosition
 
 
@@ -29,10 +29,11 @@ def place_zone(schedule_zone: str | None, found: list[tuple[Subject, str]]) -> E
 
     names = [schedule_zone] if schedule_zone else [name for _, name in found]
     if not names:
-        raise CannotTell("the time zone of the place is not stated", "schedule.zone", "not stated")
+        raise CannotTell(_("the time zone of the place is not stated"), "schedule.zone", "not stated")
     if names[0] not in zone_names():
-        raise CannotTell(f"{names[0]} is no zone of the installed tzdata package", "schedule.zone", "outside validity")
-    return Estimate(names[0], method="as stated" if schedule_zone else "from the position")
+        text = _("{zone} is no zone of the installed tzdata package").format(zone=names[0])
+        raise CannotTell(text, "schedule.zone", "outside validity")
+    return Estimate(names[0], method=_("as stated") if schedule_zone else _("from the position"))
 
 
 @fact("place.zone_data", kind="trip", type="text", title="release of the time zone data", exact=True)
@@ -40,7 +41,7 @@ def place_zone_data() -> Estimate:
     """The release of the IANA time zone database by which local time is reckoned."""
     from afield.plugins.timing.computations.zone_files import zone_data_version
 
-    return Estimate(zone_data_version(), method="the tzdata package; the operating system's files are not read")
+    return Estimate(zone_data_version(), method=_("the tzdata package; the operating system's files are not read"))
 
 
 @fact(

@@ -7,7 +7,7 @@ from functools import cache
 from math import cos, hypot, radians
 from typing import Any, Protocol
 
-from afield.core.api import CannotTell
+from afield.core.api import CannotTell, _
 
 M_PER_DEG = 111_195.0
 """Mean length of a degree on the Earth (6371.0 km)."""
@@ -67,12 +67,12 @@ def zone_at(position: HasPosition) -> str:
     found = dict.fromkeys(_land_zone(lat, lon) for lat, lon in corners(position))
     first, *others = found
     if others:
-        names = " or ".join(name or "the sea" for name in found)
-        raise CannotTell(
-            f"within its uncertainty the position is in {names}", "schedule.zone", "within uncertainty", "trip"
-        )
+        names = _(" or ").join(name or _("the sea") for name in found)
+        text = _("within its uncertainty the position is in {names}").format(names=names)
+        raise CannotTell(text, "schedule.zone", "within uncertainty", "trip")
     if first is None:
-        raise CannotTell("the position is at sea, where no time zone of a country holds", "schedule.zone", "not stated")
+        text = _("the position is at sea, where no time zone of a country holds")
+        raise CannotTell(text, "schedule.zone", "not stated")
     return first
 
 
@@ -92,4 +92,5 @@ def boundaries() -> str:
     """What the zones' boundaries are from, for the reader."""
     from importlib.metadata import version
 
-    return f"timezonefinder {version('timezonefinder')}, boundaries by OpenStreetMap contributors (ODbL)"
+    text = _("timezonefinder {version}, boundaries by OpenStreetMap contributors (ODbL)")
+    return text.format(version=version("timezonefinder"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, fact
+from afield.core.api import CannotTell, Estimate, Fact, Piece, _, fact
 from afield.plugins.timing.positions import HasPosition
 
 if TYPE_CHECKING:
@@ -52,22 +52,24 @@ def reference_open_margin(
 ) -> Estimate:  # fmt: skip
     """Minutes by which the stay, from arrival to departure, lies inside the hours; below 0 if some is outside."""
     from afield.plugins.timing.computations.sun_events import to_minute
-    from afield.plugins.timing.hours import rooms, written_min
+    from afield.plugins.timing.hours import EDGES, rooms, written_min
+    from afield.plugins.timing.timeline_words import said
 
     hours = _hours(reference_open, place_zone, trip_date, station_position)
     start, end = _stay(schedule_instants, schedule_pack_up)
     found = rooms(hours, start, end)
     likely, around = found["likely"], written_min(hours)
     at = to_minute(likely.at).astimezone(hours.zone)
-    detail = {"edge": likely.edge, "at": f"{at:%H:%M}", "hours": hours.words()}
+    detail = {"edge": said(EDGES[likely.edge]), "at": f"{at:%H:%M}", "hours": hours.words()}
     low, high = found["least"].minutes - around, found["most"].minutes + around
-    return Estimate(likely.minutes, low, high, detail=detail, method="the nearer of the two edges", notes=_notes(hours))
+    method = _("the nearer of the two edges")
+    return Estimate(likely.minutes, low, high, detail=detail, method=method, notes=_notes(hours))
 
 
 def _notes(hours: Hours) -> tuple[str, ...]:
     from afield.plugins.timing.sun_facts import LEVEL_HORIZON
 
-    return (LEVEL_HORIZON,) if hours.by_sun else ()
+    return (_(LEVEL_HORIZON),) if hours.by_sun else ()
 
 
 def _stay(instants: dict[str, Any], pack_up: float | None) -> tuple[datetime, datetime]:
@@ -76,7 +78,7 @@ def _stay(instants: dict[str, Any], pack_up: float | None) -> tuple[datetime, da
 
     start, end = datetime.fromisoformat(arrival_of(instants)), departure_of(instants, pack_up)
     if end is None:
-        raise CannotTell("neither the departure nor the time to pack up is stated", "schedule.leave", "not stated")
+        raise CannotTell(_("neither the departure nor the time to pack up is stated"), "schedule.leave", "not stated")
     return start, end
 
 

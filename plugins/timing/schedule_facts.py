@@ -5,9 +5,12 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, fact, marked
 
-ONE_AFTER_THE_OTHER = "each time is the next after the one before it; the clocks of the zone are followed"
+ONE_AFTER_THE_OTHER = marked(
+    "{zone} by tzdata {release}; each time is the next after the one before it; the clocks of the zone are followed"
+)
+NOT_STATED = {"arrive": marked("arrival is not stated"), "leave": marked("departure is not stated")}
 
 
 def instant(text: str) -> datetime:
@@ -52,7 +55,7 @@ def schedule_instants(
         times, Durations(schedule_set_up, schedule_pack_up, travel_walk, None), travel_turn_back, dial
     )
     doubt = zone_doubt(plan.value(("station", "at")), dial.zone, dial.day) if schedule_zone else None
-    method = f"{place_zone} by tzdata {found['tzdata']}; {ONE_AFTER_THE_OTHER}"
+    method = _(ONE_AFTER_THE_OTHER).format(zone=place_zone, release=found["tzdata"])
     return Estimate(found, method=method, notes=(doubt,) if doubt else ())
 
 
@@ -68,11 +71,11 @@ def schedule_utc_days(schedule_instants: dict[str, Any]) -> list[str]:
 @fact("schedule.minutes_there", kind="trip", type="number", unit="min", title="time at the place", exact=True)
 def schedule_minutes_there(schedule_instants: dict[str, Any]) -> Estimate:
     """Minutes that pass from arrival to departure."""
-    for key, title in (("arrive", "arrival"), ("leave", "departure")):
+    for key, text in NOT_STATED.items():
         if schedule_instants[key] is None:
-            raise CannotTell(f"{title} is not stated", f"schedule.{key}", "not stated")
+            raise CannotTell(_(text), f"schedule.{key}", "not stated")
     passed = minutes(schedule_instants["arrive"], schedule_instants["leave"])
-    return Estimate(passed, method="between instants: a change of the clocks is counted")
+    return Estimate(passed, method=_("between instants: a change of the clocks is counted"))
 
 
 @fact("schedule.minutes_on_air", kind="trip", type="number", unit="min", title="time on the air", exact=True)
@@ -80,7 +83,7 @@ def schedule_minutes_on_air(schedule_instants: dict[str, Any]) -> Estimate:
     """Minutes that pass on the air."""
     spans = on_air_of(schedule_instants)
     passed = sum(minutes(start, end) for start, end in spans)
-    return Estimate(passed, method="between instants: a change of the clocks is counted")
+    return Estimate(passed, method=_("between instants: a change of the clocks is counted"))
 
 
 def on_air_of(schedule_instants: dict[str, Any]) -> list[list[str]]:
@@ -92,7 +95,7 @@ def on_air_of(schedule_instants: dict[str, Any]) -> list[list[str]]:
     """
     spans: list[list[str]] = schedule_instants["on_air"]
     if not spans:
-        raise CannotTell("the time on the air is not stated", "schedule.on_air", "not stated")
+        raise CannotTell(_("the time on the air is not stated"), "schedule.on_air", "not stated")
     return spans
 
 
@@ -117,7 +120,7 @@ def schedule_stages(
     from afield.plugins.timing.stages import Durations, stages_of
 
     durations = Durations(schedule_set_up, schedule_pack_up, travel_walk, travel_drive)
-    return Estimate(stages_of(schedule_instants, durations), method="in a row from arrival and from departure")
+    return Estimate(stages_of(schedule_instants, durations), method=_("in a row from arrival and from departure"))
 
 
 @fact(
@@ -136,7 +139,7 @@ def schedule_set_up_spare(schedule_instants: dict[str, Any], schedule_set_up: fl
 def schedule_pack_up_spare(schedule_instants: dict[str, Any], schedule_pack_up: float) -> float:
     """Minutes between the end on the air and the departure, less the time to pack up."""
     if schedule_instants["leave"] is None:
-        raise CannotTell("departure is not stated", "schedule.leave", "not stated")
+        raise CannotTell(_(NOT_STATED["leave"]), "schedule.leave", "not stated")
     return minutes(on_air_of(schedule_instants)[-1][1], schedule_instants["leave"]) - schedule_pack_up
 
 
@@ -149,7 +152,7 @@ def arrival_of(schedule_instants: dict[str, Any]) -> str:
     """
     arrive: str | None = schedule_instants["arrive"]
     if arrive is None:
-        raise CannotTell("arrival is not stated", "schedule.arrive", "not stated")
+        raise CannotTell(_(NOT_STATED["arrive"]), "schedule.arrive", "not stated")
     return arrive
 
 

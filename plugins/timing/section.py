@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from importlib.resources import files
 from typing import Any
 
-from afield.core.api import Section
+from afield.core.api import Section, _
 from afield.plugins.timing import timeline_figure
 from afield.plugins.timing.calendar_file import NAME, calendar_text
 from afield.plugins.timing.timeline_data import WANTS, timeline_data
@@ -29,7 +29,7 @@ def timeline_text(data: Mapping[str, Any]) -> str:
     """The section as plain text."""
     if data["trouble"]:
         return str(data["trouble"])
-    rows = [{"local": "local", "utc": "UTC", "words": "what"}, *data["rows"]]
+    rows = [{"local": _("local"), "utc": "UTC", "words": _("what")}, *data["rows"]]
     local, utc = (max(len(row[key]) for row in rows) for key in ("local", "utc"))
     lines = [f"{row['local']:<{local}}  {row['utc']:<{utc}}  {row['words']}" for row in rows]
     return "\n".join([*lines, *data["light"], *data["places"], data["zone"], *data["notes"]])

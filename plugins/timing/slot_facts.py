@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, fact
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, fact
 from afield.plugins.timing.schedule_facts import instant, minutes, on_air_of
 
 DETAIL = {"local": "local time to the minute", "date": "local date"}
@@ -17,7 +17,8 @@ def _span(subject: Subject, instants: dict[str, Any]) -> tuple[str, str]:
         return spans[0][0], spans[-1][1]
     found = next((slot for slot in instants["slots"] if slot["name"] == subject.label), None)
     if found is None:
-        raise CannotTell(f"slot {subject.label} does not say its times", "schedule.slots[].from", "missing input")
+        text = _("slot {name} does not say its times").format(name=subject.label)
+        raise CannotTell(text, "schedule.slots[].from", "missing input")
     return found["from"], found["to"]
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Any
 
-from afield.core.api import Document, InputError, Kind, Origin, Subject, did_you_mean, slug
+from afield.core.api import Document, InputError, Kind, Origin, Subject, _, did_you_mean, slug
 
 KINDS = [
     Kind("utc_day", title="UTC day"),
@@ -62,7 +62,8 @@ def _claims(plan: Document) -> list[Any]:
 def _claim_day(claim: Any, day: Subject, index: int, plan: Document) -> Subject:
     name = f"{slug(str(claim['program']))}/{slug(str(claim['reference']))}"
     parents = {"claim": f"claim:{name}", "utc_day": day.key}
-    label = f"{claim['program']} / {claim['reference']} on {day.label}"
+    claimed = f"{claim['program']} / {claim['reference']}"
+    label = _("{claim} on {day}").format(claim=claimed, day=day.label)
     origin = Origin(plan, ("claims", index), plan.folder)
     return Subject(f"claim_day:{name}/{day.data['date']}", "claim_day", label, parents, day.data, origin)
 
@@ -71,4 +72,5 @@ def _position_zone(plan: Document) -> Iterator[Subject]:
     """A subject of its own, so that the position is looked at only where no zone is stated."""
     if plan.value(("schedule", "zone")) is None:
         origin = Origin(plan, ("station",), plan.folder)
-        yield Subject("position_zone:station", "position_zone", "the station's position", {"trip": "trip"}, {}, origin)
+        label = _("the station's position")
+        yield Subject("position_zone:station", "position_zone", label, {"trip": "trip"}, {}, origin)

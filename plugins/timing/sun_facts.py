@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, fact
+from afield.core.api import CannotTell, Estimate, Fact, _, fact, local_digits, marked
 from afield.plugins.timing.light import refuse_far_years
 from afield.plugins.timing.positions import HasPosition
 from afield.plugins.timing.schedule_facts import instant
@@ -13,14 +13,14 @@ from afield.plugins.timing.schedule_facts import instant
 if TYPE_CHECKING:
     from zoneinfo import ZoneInfo
 
-LEVEL_HORIZON = (
+LEVEL_HORIZON = marked(
     "Sunrise and sunset are for a level, unobstructed horizon and mean refraction; hills change them by many minutes."
 )
 DETAIL = {"local": "local time to the minute", "date": "local date"}
-UP = "the sun does not set at the place on {day}: it is up all day"
-DOWN = "the sun does not rise at the place on {day}: it is down all day"
-NO_DARK = "it does not get dark at the place on {day}: civil twilight lasts all night"
-NO_LIGHT = "it does not get light at the place on {day}: the sun stays more than 6 degrees below the horizon"
+UP = marked("the sun does not set at the place on {day}: it is up all day")
+DOWN = marked("the sun does not rise at the place on {day}: it is down all day")
+NO_DARK = marked("it does not get dark at the place on {day}: civil twilight lasts all night")
+NO_LIGHT = marked("it does not get light at the place on {day}: the sun stays more than 6 degrees below the horizon")
 
 
 def _event(position: HasPosition, zone: str, day: str, level: str, rising: bool) -> Estimate:
@@ -40,17 +40,16 @@ def _event(position: HasPosition, zone: str, day: str, level: str, rising: bool)
     found = crossings(position.lat_deg, position.lon_deg, *window, LEVELS[level])
     events = [event.at for event in found if event.rising == rising]
     if not events:
-        raise CannotTell(_why_none(position, transit, level).format(day=day), None)
+        raise CannotTell(_(_why_none(position, transit, level)).format(day=day), None)
     at = min(events, key=lambda event: abs(event - transit))
     local = to_minute(at).astimezone(clock)
     detail = {"local": f"{local:%H:%M}", "date": local.date().isoformat()}
-    return Estimate(
-        iso(at), detail=detail, method=f"by the library ephem, {LEVELS[level]:g} degrees", notes=_notes(level)
-    )
+    method = _("by the library ephem, {degrees} degrees").format(degrees=local_digits(f"{LEVELS[level]:g}"))
+    return Estimate(iso(at), detail=detail, method=method, notes=_notes(level))
 
 
 def _notes(level: str) -> tuple[str, ...]:
-    return (LEVEL_HORIZON,) if level == "sunrise" else ()
+    return (_(LEVEL_HORIZON),) if level == "sunrise" else ()
 
 
 def _why_none(position: HasPosition, transit: datetime, level: str) -> str:
@@ -100,7 +99,7 @@ def sun_events(
 
     window = _window(place_zone, schedule_stages, schedule_instants)
     found = named_events(station_position.lat_deg, station_position.lon_deg, *window)
-    return Estimate([{"name": name, "at": iso(at)} for at, name in found], notes=(LEVEL_HORIZON,))
+    return Estimate([{"name": name, "at": iso(at)} for at, name in found], notes=(_(LEVEL_HORIZON),))
 
 
 @fact("sun.phases", kind="trip", type="opaque", title="day, twilight and night of the outing", owns_uncertainty=True)

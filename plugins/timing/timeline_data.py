@@ -6,13 +6,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime, timedelta
 from typing import Any
 
+from afield.core.api import _, day_in_words, marked
 from afield.plugins.timing.calendar_events import calendar_events, calendar_stamp
 from afield.plugins.timing.computations.zone_files import zone_of
 from afield.plugins.timing.timeline_light import LIGHT, light_lines
 from afield.plugins.timing.timeline_marks import later_sky, other_marks, plan_marks, window_of
 from afield.plugins.timing.timeline_outing import ORDER, Mark, Outing, turn_words
 from afield.plugins.timing.timeline_places import Facts, battery_end_of, gates_of, places_of
-from afield.plugins.timing.timeline_words import Clocks, offset_words, short, short_day
+from afield.plugins.timing.timeline_words import Clocks, offset_words, short, span_words
 
 STATED = ("schedule.arrive", "schedule.on_air", "schedule.leave", "slot.start")
 WANTS = (
@@ -24,14 +25,14 @@ EMPTY = (
     "local_hours", "utc_hours", "phases", "stages", "marks", "rows", "light", "places", "shades", "notes", "calendar",
 )  # fmt: skip
 """What the section has none of where the times cannot be laid on the clocks."""
-HORIZON = "Level horizon and clear sky: hills, trees and cloud make it dark earlier and light later."
+HORIZON = marked("Level horizon and clear sky: hills, trees and cloud make it dark earlier and light later.")
 STEPS_H = (1, 2, 3, 6, 12)
 SHADES = {
-    "day": "sun above the horizon",
-    "civil twilight": "civil twilight: light enough to work outdoors in clear weather",
-    "nautical twilight": "nautical twilight: dark on the ground",
-    "astronomical twilight": "astronomical twilight",
-    "night": "night",
+    "day": marked("sun above the horizon"),
+    "civil twilight": marked("civil twilight: light enough to work outdoors in clear weather"),
+    "nautical twilight": marked("nautical twilight: dark on the ground"),
+    "astronomical twilight": marked("astronomical twilight"),
+    "night": marked("night"),
 }
 
 
@@ -50,7 +51,7 @@ def timeline_data(facts: Facts) -> dict[str, Any] | None:
         "headline": _headline(outing),
         "zone": _zone_words(outing),
         "minutes": _minutes(start, end),
-        "begins": {"local": short_day(outing.clocks.local(start).date()), "utc": short_day(start.date())},
+        "begins": {"local": _short(outing.clocks.local(start)), "utc": _short(start)},
         "local_hours": list(_hours(outing.clocks, start, end)),
         "utc_hours": list(_hours(None, start, end)),
         "phases": list(_cut(_value(facts["sun.phases"]) or [], "phase", start, end)),
@@ -69,9 +70,10 @@ def timeline_data(facts: Facts) -> dict[str, Any] | None:
 
 def _silent(reason: Mapping[str, Any]) -> dict[str, Any]:
     """The section where the times cannot be laid on the clocks: why, and what to state."""
-    settle = f" State `{reason['settle']}`." if reason["settle"] else ""
+    trouble = _("Cannot tell: {reason}.").format(reason=reason["text"])
+    settle = _("State `{input}`.").format(input=reason["settle"]) if reason["settle"] else ""
     return {
-        "trouble": f"Cannot tell: {reason['text']}.{settle}",
+        "trouble": " ".join(part for part in (trouble, settle) if part),
         "headline": None,
         "zone": None,
         "minutes": 0,
@@ -80,6 +82,10 @@ def _silent(reason: Mapping[str, Any]) -> dict[str, Any]:
         "calendar_place": None,
         **{key: [] for key in EMPTY},
     }
+
+
+def _short(at: datetime) -> str:
+    return day_in_words(at.date(), short=True)
 
 
 def _known(record: Mapping[str, Any]) -> bool:
@@ -114,18 +120,20 @@ def _headline(outing: Outing) -> str | None:
     if not spans:
         return None
     ends = [datetime.fromisoformat(text) for text in (spans[0][0], spans[-1][1])]
-    local = " to ".join(outing.clocks.local_words(at) for at in ends)
-    utc = " to ".join(outing.clocks.utc_words(at) for at in ends)
+    local, utc = (span_words(*map(of, ends)) for of in (outing.clocks.local_words, outing.clocks.utc_words))
     midnight = (ends[1] - timedelta(microseconds=1)).replace(hour=0, minute=0, second=0, microsecond=0)
-    crossing = f"; 00:00 UTC is at {outing.clocks.local_words(midnight)} local" if ends[0] < midnight else ""
-    return f"On the air {local} local, {utc}{crossing}."
+    if ends[0] >= midnight:
+        return _("On the air {local} local, {utc}.").format(local=local, utc=utc)
+    text = _("On the air {local} local, {utc}; 00:00 UTC is at {midnight} local.")
+    return text.format(local=local, utc=utc, midnight=outing.clocks.local_words(midnight))
 
 
 def _zone_words(outing: Outing) -> str:
     instants, clocks = outing.instants, outing.clocks
     ends = [datetime.fromisoformat(instants[key]) for key in ("start", "end")]
-    offsets = " then ".join(dict.fromkeys(offset_words(clocks.offset(at)) for at in ends))
-    return f"Local time is that of {instants['zone']} ({offsets}), by tzdata {instants['tzdata']}."
+    offsets = _(" then ").join(dict.fromkeys(offset_words(clocks.offset(at)) for at in ends))
+    text = _("Local time is that of {zone} ({offsets}), by tzdata {release}.")
+    return text.format(zone=instants["zone"], offsets=offsets, release=instants["tzdata"])
 
 
 def _hours(clocks: Clocks | None, start: datetime, end: datetime) -> Iterator[dict[str, Any]]:
@@ -179,7 +187,7 @@ def _later(outing: Outing, end: datetime) -> Iterator[Mark]:
 
 def _shades(facts: Facts, start: datetime, end: datetime) -> list[dict[str, str]]:
     drawn = {span["kind"] for span in _cut(_value(facts["sun.phases"]) or [], "phase", start, end)}
-    return [{"phase": phase, "words": words} for phase, words in SHADES.items() if phase in drawn]
+    return [{"phase": phase, "words": _(words)} for phase, words in SHADES.items() if phase in drawn]
 
 
 def _place(position: Mapping[str, Any] | None) -> dict[str, Any] | None:
@@ -194,6 +202,6 @@ def _notes(facts: Facts) -> Iterator[str]:
     yield from facts["schedule.instants"]["trip"]["notes"]
     record = facts["sun.events"].get("trip")
     if record and _known(record):
-        yield HORIZON
+        yield _(HORIZON)
     elif record and record["reason"]["text"]:
-        yield f"The sky is not drawn: {record['reason']['text']}."
+        yield _("The sky is not drawn: {reason}.").format(reason=record["reason"]["text"])

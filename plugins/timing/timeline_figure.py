@@ -6,6 +6,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from html import escape
 from typing import Any
 
+from afield.core.api import _, marked
+from afield.plugins.timing.timeline_words import said
+
 WIDTH, TOP, BOTTOM = 344.0, 28.0, 12.0
 LOCAL_X, UTC_X = 51.0, 58.0
 SKY, PLAN = (112.0, 134.0), (137.0, 165.0)
@@ -43,8 +46,9 @@ def timeline_figure(data: Data) -> str:
         *_heads(data["begins"]),
     ]
     size = f'viewBox="0 0 {_n(WIDTH)} {_n(scale.height)}"'
+    name = escape(_("Timeline in local time and UTC"))
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" {size} role="img" aria-label="Timeline in local time and UTC" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size} role="img" aria-label="{name}" '
         f'font-family="inherit"><defs>{"".join(_patterns("timeline"))}</defs>'
         f'<rect width="100%" height="100%" fill="#fff"/>{"".join(parts)}</svg>'
     )
@@ -109,10 +113,10 @@ def _axis(hours: Sequence[Data], x: float, side: int, scale: _Scale) -> Iterator
 
 
 def _heads(begins: Data) -> Iterator[str]:
-    yield _text("local", LOCAL_X, 13, "end", ' font-weight="700"')
+    yield _text(said(marked("drawing|local")), LOCAL_X, 13, "end", ' font-weight="700"')
     yield _text("UTC", UTC_X, 13, "start", ' font-weight="700"')
-    yield _text("sky", SKY[1] - 1, 13, "end", ' font-weight="700"')
-    yield _text("plan", PLAN[0] + 1, 13, "start", ' font-weight="700"')
+    yield _text(said(marked("drawing|sky")), SKY[1] - 1, 13, "end", ' font-weight="700"')
+    yield _text(said(marked("drawing|plan")), PLAN[0] + 1, 13, "start", ' font-weight="700"')
     also = "" if begins["local"] == begins["utc"] else f", UTC {begins['utc']}"
     yield _text(f"{begins['local']}{also}", LABEL_X, 13, "start")
 

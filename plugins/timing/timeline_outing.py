@@ -7,8 +7,24 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from afield.core.api import _, marked, ngettext
 from afield.plugins.timing.timeline_words import Clocks
 
+PLANNED = {
+    "arrive": marked("timeline|arrive"),
+    "leave": marked("timeline|leave"),
+    "on the air": marked("timeline|on the air"),
+    "off the air": marked("timeline|off the air"),
+    "set up": marked("timeline|set up"),
+    "pack up": marked("timeline|pack up"),
+    "drive out": marked("timeline|drive out"),
+    "drive back": marked("timeline|drive back"),
+    "walk out": marked("timeline|walk out"),
+    "walk back": marked("timeline|walk back"),
+    "home": marked("timeline|home"),
+    "walk ends": marked("timeline|walk ends"),
+}
+"""What the plan brings about, by its name in the data; slots have names of their own."""
 ORDER = ("utc day", "local day", "clock", "gate", "plan", "battery", "turn back", "sky")
 
 
@@ -49,7 +65,16 @@ def gate_events(outing: Outing) -> Iterator[tuple[datetime, str, str]]:
                 yield datetime.fromisoformat(at), word, name
 
 
+def gate_words(names: Sequence[str], word: str) -> str:
+    """That references open or close, each named."""
+    if word == "opens":
+        text = ngettext("{names} opens", "{names} open", len(names))
+    else:
+        text = ngettext("{names} closes", "{names} close", len(names))
+    return text.format(names=_(" and ").join(names))
+
+
 def turn_words(outing: Outing) -> str:
     """Whether the time to turn back is the plan's, or the latest that the light allows."""
     stated = outing.turn_back is not None and outing.turn_back["detail"].get("stated")
-    return "turn back" if stated else "latest turn back, to walk in light"
+    return _("turn back") if stated else _("latest turn back, to walk in light")

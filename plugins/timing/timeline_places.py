@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
 from typing import Any
 
+from afield.core.api import _
+
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 
 
@@ -44,9 +46,12 @@ def places_of(facts: Facts) -> Iterator[str]:
     """What the references ask: their hours, why these cannot be told, and their permits."""
     for claim, record in facts["reference.hours"].items():
         if record["reason"] is None:
-            yield f"{_name(facts, claim)} is open from {record['value']['words']}, local time."
+            text = _("{place} is open from {hours}, local time.")
+            yield text.format(place=_name(facts, claim), hours=record["value"]["words"])
         elif _has_hours(facts, claim):
-            yield f"{_name(facts, claim)} has hours that cannot be told: {record['reason']['text']}."
+            text = _("{place} has hours that cannot be told: {reason}.")
+            yield text.format(place=_name(facts, claim), reason=record["reason"]["text"])
     for claim, record in facts["reference.permit"].items():
         if record["reason"] is None:
-            yield f"{_name(facts, claim)} asks for a permit: {record['value']}"
+            text = _("{place} asks for a permit: {permit}")
+            yield text.format(place=_name(facts, claim), permit=record["value"])

@@ -8,26 +8,26 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from afield.plugins.timing.computations.clock import PASSES, passes
+from afield.core.api import _, day_in_words, local_digits, marked
+from afield.plugins.timing.computations.clock import passes
 from afield.plugins.timing.computations.zone_files import offset_min
 
-MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
-)  # fmt: skip
-DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+PASSES = (marked("pass|first"), marked("pass|second"))
 LABEL = 20
 """Characters that have room beside the drawing."""
 
 
-def day_words(day: date) -> str:
-    """A date without its year: "28 June"."""
-    return f"{day.day} {MONTHS[day.month - 1]}"
+def said(text: str) -> str:
+    """The words behind their context: "drawing|local" is "local".
+
+    So that a language may have other words where there is less room, or where the same English means something else.
+    """
+    return _(text).rpartition("|")[2]
 
 
-def short_day(day: date) -> str:
-    """A date as it fits beside the drawing: "28 Jun"."""
-    return f"{day.day} {MONTHS[day.month - 1][:3]}"
+def span_words(start: str, end: str) -> str:
+    """From one time to another: "15:30 to 20:30"."""
+    return _("{start} to {end}").format(start=start, end=end)
 
 
 def offset_words(minutes: float) -> str:
@@ -48,7 +48,7 @@ def slot_words(slot: Mapping[str, Any]) -> str:
     frequency, power = slot["frequency_mhz"], slot["power_w"]
     parts = (
         slot["band"], None if frequency is None else f"{frequency:.9g} MHz", slot["mode"],
-        None if power is None else f"{power:g} W", slot["operator"],
+        None if power is None else local_digits(f"{power:g} W"), slot["operator"],
     )  # fmt: skip
     return ", ".join(str(part) for part in parts if part)
 
@@ -89,12 +89,12 @@ class Clocks:
         return f"{utc:%H:%M}Z ({date_words})" if date_words else f"{utc:%H:%M}Z"
 
     def _date(self, day: date) -> str:
-        return "" if day == self.day else day_words(day)
+        return "" if day == self.day else day_in_words(day)
 
     def _pass(self, local: datetime) -> str:
         """Which pass of an hour that the clocks repeat; nothing for any other time."""
         twice = len(passes(local.replace(tzinfo=None, fold=0), self.zone)) == 2
-        return PASSES[local.fold] if twice else ""
+        return said(PASSES[local.fold]) if twice else ""
 
     def offset(self, at: datetime) -> float:
         """Minutes of local time less UTC."""

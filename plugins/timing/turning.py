@@ -6,12 +6,20 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Subject
+from afield.core.api import CannotTell, Estimate, Subject, _, marked
 from afield.plugins.timing.computations.zone_files import iso, zone_of
 from afield.plugins.timing.dial import Dial, Stated
 from afield.plugins.timing.light import HORIZON, METHOD, dusk_for
 from afield.plugins.timing.positions import HasPosition
 from afield.plugins.timing.timeline_words import Clocks, length_words
+
+DARK_ON_ARRIVAL = marked(
+    "it is dark on arrival: civil light ended at {dusk}, before the arrival, {arrival}; light sets no time to turn back"
+)
+TOO_LATE = marked(
+    "the walk back cannot end in light: it takes {walk}, and civil light ends at {dusk}, soon after the arrival, "
+    "{arrival}"
+)
 
 
 def stated_start(
@@ -27,7 +35,7 @@ def stated_start(
     dial = Dial(zone_of(instants["zone"]), date.fromisoformat(day), repeated, subject.origin.document)
     stated = Stated("the time to turn back", turn_back, ("travel", "turn_back"))
     at = dial.next(stated, datetime.fromisoformat(instants["start"]))
-    return Estimate(iso(at), method="as stated", detail={"stated": True, "back_at": None})
+    return Estimate(iso(at), method=_("as stated"), detail={"stated": True, "back_at": None})
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,18 +64,11 @@ def latest_start(position: HasPosition, leave: datetime, walk_min: float, arriva
     at = exact.replace(second=0, microsecond=0)
     if at < arrival.at:
         raise CannotTell(_too_late(dusk, walk_min, arrival), "travel.turn_back")
-    method = f"end of civil light less the walk; {METHOD}"
-    return Estimate(iso(at), method=method, detail={"stated": False, "back_at": iso(dusk)}, notes=(HORIZON,))
+    method = _("end of civil light less the walk; {method}").format(method=_(METHOD))
+    return Estimate(iso(at), method=method, detail={"stated": False, "back_at": iso(dusk)}, notes=(_(HORIZON),))
 
 
 def _too_late(dusk: datetime, walk_min: float, arrival: Arrived) -> str:
+    text = _(DARK_ON_ARRIVAL if dusk <= arrival.at else TOO_LATE)
     ends, there = (arrival.clocks.local_words(at) for at in (dusk, arrival.at))
-    if dusk <= arrival.at:
-        return (
-            f"it is dark on arrival: civil light ended at {ends}, before the arrival, {there}; light sets no time to "
-            "turn back"
-        )
-    return (
-        f"the walk back cannot end in light: it takes {length_words(walk_min)}, and civil light ends at {ends}, soon "
-        f"after the arrival, {there}"
-    )
+    return text.format(walk=length_words(walk_min), dusk=ends, arrival=there)

@@ -8,6 +8,7 @@ from datetime import date, datetime, time
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from afield.core.api import _, local_digits, marked
 from afield.plugins.timing.computations.zone_files import offset_min
 from afield.plugins.timing.timeline_words import length_words, offset_words
 
@@ -18,6 +19,10 @@ No country's clocks are as far apart from the sun: in the far west of China (73.
 3 h 6 min, in the far west of Alaska (171.7 degrees west, UTC-08:00 in summer) by 3 h 27 min."""
 MIN_PER_DEG = 4.0
 DAY_MIN = 1440.0
+DOUBTED = marked(
+    "On {day} the clocks of the stated zone {zone} show {clocks}; the place is at {place}, where the sun's time is "
+    "{sun}: {apart} apart. Local times stay in the stated zone: see that `schedule.zone` and `station.at` are right."
+)
 
 
 def zone_doubt(at: Mapping[str, Any] | None, zone: ZoneInfo, day: date) -> str | None:
@@ -38,11 +43,16 @@ def zone_doubt(at: Mapping[str, Any] | None, zone: ZoneInfo, day: date) -> str |
     apart = abs((clocks - sun + DAY_MIN / 2) % DAY_MIN - DAY_MIN / 2)
     if apart <= APART_MIN:
         return None
-    side = "east" if lon_deg >= 0 else "west"
-    return (
-        f"On {day} the clocks of the stated zone {zone.key} show {offset_words(clocks)}; the place is at "
-        f"{abs(lon_deg):.1f} degrees {side}, where the sun's time is {offset_words(sun)}: {length_words(apart)} apart. "
-        "Local times stay in the stated zone: see that `schedule.zone` and `station.at` are right."
+    place = (_("{degrees} degrees east") if lon_deg >= 0 else _("{degrees} degrees west")).format(
+        degrees=local_digits(f"{abs(lon_deg):.1f}")
+    )
+    return _(DOUBTED).format(
+        day=day,
+        zone=zone.key,
+        clocks=offset_words(clocks),
+        place=place,
+        sun=offset_words(sun),
+        apart=length_words(apart),
     )
 
 
