@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import CannotTell, Fact, fact
+from afield.core.api import CannotTell, Fact, _, fact
 
 
 @fact(
@@ -21,7 +21,7 @@ from afield.core.api import CannotTell, Fact, fact
 def station_operators(names: list[tuple[Any, Any]]) -> int:
     """How many operators the plan names; a plan that names none does not say that nobody goes."""
     if not names:
-        raise CannotTell("the plan names no operators", "operators", "not stated", "trip")
+        raise CannotTell(_("the plan names no operators"), "operators", "not stated", "trip")
     return len(names)
 
 

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from afield.core.api import Fragment
+from afield.core.api import Fragment, marked
 from afield.plugins.outing.bands import BANDS
 from afield.plugins.outing.means import ACCESS, IN_VEHICLE, SUPPLY
 
-ROLES = ("operating position", "antenna", "feed line", "counterpoise", "mast", "guy", "supply", "vehicle")
+ROLES = (
+    marked("operating position"), marked("antenna"), marked("feed line"), marked("counterpoise"), marked("mast"),
+    marked("guy"), marked("supply"), marked("vehicle"),
+)  # fmt: skip
 LINE = r"^(?=.*\S)[^\n\r\x85\u2028\u2029]*$"
 """One line of text that is not blank: a break in it could pass for a line of the report."""
 FARTHEST = {"x-least": "-100 km", "x-most": "100 km"}

@@ -4,8 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
-MEANS = ("on foot", "ski", "bicycle", "horse", "paddle", "sail", "motor boat", "motor vehicle", "cable car", "aircraft")
-SUPPLIES = ("battery", "battery and solar", "solar", "hand generator", "fuel generator", "vehicle", "mains")
+from afield.core.api import marked
+
+MEANS = (
+    marked("on foot"), marked("ski"), marked("bicycle"), marked("horse"), marked("paddle"), marked("sail"),
+    marked("motor boat"), marked("motor vehicle"), marked("cable car"), marked("aircraft"),
+)  # fmt: skip
+SUPPLIES = (
+    marked("battery"), marked("battery and solar"), marked("solar"), marked("hand generator"),
+    marked("fuel generator"), marked("vehicle"), marked("mains"),
+)  # fmt: skip
 
 
 def _choice(title: str, fact: str, choices: tuple[str, ...]) -> dict[str, Any]:

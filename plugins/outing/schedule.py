@@ -7,14 +7,16 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import Any, NoReturn
 
-from afield.core.api import CannotTell
+from afield.core.api import CannotTell, _, marked
 from afield.plugins.outing.clocks import DAY, Clock, longest_step, minutes_after, unwrapped
 from afield.plugins.outing.schedule_written import Named, Schedule, Slot, error_at
 from afield.plugins.outing.slot_faults import Frame, Written, fault_of
 
 DEFAULTS = ("mode", "band", "frequency_mhz", "power_w", "transmit_share", "transmit_share_around")
 WHERE = ("band", "frequency_mhz")
-NO_ZONE = "the schedule mixes local times with times in UTC (with a Z), and the time zone of the place is not known"
+NO_ZONE = marked(
+    "the schedule mixes local times with times in UTC (with a Z), and the time zone of the place is not known"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +50,7 @@ def _refuse_mixed(schedule: Schedule) -> None:
     slots = [clock for slot in schedule.slots for clock in (slot.start, slot.end)]
     stated = [schedule.arrive, *(schedule.on_air or ()), schedule.leave, *slots]
     if len({clock.utc for clock in stated if clock is not None}) > 1:
-        raise CannotTell(NO_ZONE, "schedule", "missing input", "trip")
+        raise CannotTell(_(NO_ZONE), "schedule", "missing input", "trip")
 
 
 def _by_on_air(schedule: Schedule, start: Clock, end: Clock) -> Laid:
@@ -68,7 +70,7 @@ def _by_slots(schedule: Schedule) -> Laid:
     """The time on the air is from the first slot's start to the last one's end."""
     starts = [slot for slot in schedule.slots if slot.start]
     if not starts:
-        raise CannotTell("the time on the air is not stated", "schedule.on_air", "not stated", "trip")
+        raise CannotTell(_("the time on the air is not stated"), "schedule.on_air", "not stated", "trip")
     first = schedule.arrive or starts[0].start
     assert first is not None
     leave = minutes_after(first, schedule.leave) if schedule.leave else None
@@ -132,7 +134,8 @@ def _whole(schedule: Schedule, slot: Slot, on_air: tuple[float, float] | None) -
     """A slot without times is the whole time on the air, if it is the only one."""
     if on_air and len(schedule.slots) == 1:
         return on_air
-    raise CannotTell(f"slot {slot.name} does not say its times", "schedule.slots[].from", "missing input", "trip")
+    text = _("slot {name} does not say its times").format(name=slot.name)
+    raise CannotTell(text, "schedule.slots[].from", "missing input", "trip")
 
 
 def _span(slot: Slot, first: Clock, frame: Frame) -> tuple[float, float] | None:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import Estimate, Fact, Origin, Subject, fact
+from afield.core.api import Estimate, Fact, Origin, Subject, _, fact, marked
 from afield.plugins.outing.fragments import SHARE_AROUND_PERCENT
 from afield.plugins.outing.whole_slot import is_whole
 
-MERGED = "A slot without its own mode, band, frequency, power or transmit share has the schedule's."
+MERGED = marked("A slot without its own mode, band, frequency, power or transmit share has the schedule's.")
 
-PAUSES = "The plan states no `on_air`: the time on the air is from the first slot's start to the last one's end."
+PAUSES = marked(
+    "The plan states no `on_air`: the time on the air is from the first slot's start to the last one's end."
+)
 
 
 def _share(percent: float | None) -> dict[str, float | None]:
@@ -65,8 +67,8 @@ def schedule_timeline(
     origin = Origin(subject.origin.document, (*subject.origin.path, "schedule"))
     stated = [_slot(slot, states) for slot, states in slots if not is_whole(slot)]
     found = timeline(Schedule(arrive, on_air, leave, states, stated, origin))
-    notes = ((MERGED,) if stated else ()) + ((PAUSES,) if on_air is None else ())
-    return Estimate(found, method="each time is the next after the one before it", notes=notes)
+    notes = ((_(MERGED),) if stated else ()) + ((_(PAUSES),) if on_air is None else ())
+    return Estimate(found, method=_("each time is the next after the one before it"), notes=notes)
 
 
 def _slot(subject: Subject, states: dict[str, Any]) -> Any:

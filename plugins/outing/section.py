@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from afield.core.api import Section
-from afield.plugins.outing.cautions import CAUTIONS
+from afield.core.api import Section, _
+from afield.plugins.outing.cautions import said_cautions
 
 BACK_OF_THE_BRIEFING = 900
 
@@ -30,7 +30,7 @@ def sections() -> list[Section]:
 
 def cautions_data(facts: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
     """The same JSON (schemas/sections/cautions.json) for every trip: it asks no fact."""
-    return CAUTIONS
+    return said_cautions()
 
 
 def cautions_text(data: Mapping[str, Any]) -> str:
@@ -41,7 +41,7 @@ def cautions_text(data: Mapping[str, Any]) -> str:
         lines += [f"- {caution['text']}{_letters(caution['sources'])}" for caution in topic["cautions"]]
         lines += [f"    {figure['name']}: {figure['value']}" for figure in topic["figures"]]
         lines += [f"    {blank} ________" for blank in topic["blanks"]]
-    return "\n".join([*lines, "", "SOURCES OF THE FIGURES", *map(_source_line, data["sources"])])
+    return "\n".join([*lines, "", _("SOURCES OF THE FIGURES"), *map(_source_line, data["sources"])])
 
 
 def _letters(keys: list[str]) -> str:
@@ -50,7 +50,7 @@ def _letters(keys: list[str]) -> str:
 
 def _source_line(source: Mapping[str, Any]) -> str:
     named = [source["document"], source["section"], source["edition"]]
-    return f"[{source['key']}] {', '.join(part for part in named if part)} ({source['grade']})"
+    return f"[{source['key']}] {', '.join(part for part in named if part)} ({_(source['grade'])})"
 
 
 def _schema() -> dict[str, Any]:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from afield.core.api import Document, Origin, Subject
+from afield.core.api import Document, Origin, Subject, _, marked
 
-NAME = "on the air"
+NAME = marked("on the air")
 
 
 def subjects(plan: Document) -> list[Subject]:
@@ -12,7 +12,7 @@ def subjects(plan: Document) -> list[Subject]:
     if plan.value(("schedule", "on_air")) is None or plan.value(("schedule", "slots")):
         return []
     origin = Origin(plan, ("schedule", "on_air"), plan.folder)
-    return [Subject("slot:on-the-air", "slot", NAME, {"trip": "trip"}, {"whole": True}, origin)]
+    return [Subject("slot:on-the-air", "slot", _(NAME), {"trip": "trip"}, {"whole": True}, origin)]
 
 
 def is_whole(slot: Subject) -> bool:
