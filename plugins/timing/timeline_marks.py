@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from afield.core.api import _, day_in_words, marked
 from afield.plugins.timing.changes import clock_changes
 from afield.plugins.timing.computations.clock import dates_between, utc_midnight
-from afield.plugins.timing.timeline_outing import PLANNED, Mark, Outing, gate_events, gate_words, turn_words
+from afield.plugins.timing.timeline_outing import DRAWN, PLANNED, Mark, Outing, gate_events, gate_words, turn_words
 from afield.plugins.timing.timeline_words import length_words, said, slot_words
 
 SKY = {
@@ -50,8 +50,7 @@ def _label(events: Mapping[str, _Event]) -> str:
 
 
 def _planned(at: str, key: str) -> _Event:
-    words = said(PLANNED[key])
-    return _Event(datetime.fromisoformat(at), key, words, words)
+    return _Event(datetime.fromisoformat(at), key, said(PLANNED[key]), said(DRAWN[key]))
 
 
 def _plan_events(outing: Outing) -> Iterator[_Event]:

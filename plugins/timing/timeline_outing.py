@@ -25,6 +25,8 @@ PLANNED = {
     "walk ends": marked("timeline|walk ends"),
 }
 """What the plan brings about, by its name in the data; slots have names of their own."""
+DRAWN = {**PLANNED, "arrive": marked("drawing|arrive")}
+"""The same as it stands beside the drawing, where setting up often begins on arrival and wants room too."""
 ORDER = ("utc day", "local day", "clock", "gate", "plan", "battery", "turn back", "sky")
 
 
