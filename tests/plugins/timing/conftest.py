@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -10,10 +11,12 @@ import pytest
 from afield.core.documents import InputError
 from afield.core.engine import Engine, judge, load, report
 from afield.core.host.loading import PluginInfo, new_host
+from afield.core.language import speaking, speech
 from afield.plugins.geometry import plugin as geometry
 from afield.plugins.outing import plugin as outing
 from afield.plugins.timing import plugin as timing
 
+LOCALE = Path(timing.__file__).parent / "locale"
 PACK = """\
 id: watch
 version: "1.0.0"
@@ -139,3 +142,11 @@ class Facts:
 @pytest.fixture
 def outing_of(tmp_path: Path) -> Outing:
     return Outing(tmp_path)
+
+
+@pytest.fixture
+def german(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """German, by the catalogues of the program and of this plugin."""
+    monkeypatch.setattr(speech, "_folders", {speech.OWN: None, LOCALE: None})
+    with speaking("de"):
+        yield

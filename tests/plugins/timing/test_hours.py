@@ -201,6 +201,17 @@ def test_references_of_one_title_are_told_apart_by_their_programs() -> None:
     ]  # fmt: skip
 
 
+def test_gates_hours_and_the_nearer_edge_in_german(at: At, german: None) -> None:
+    plan = at.plan('    open: {from: sunrise, until: "17:15"}\n')
+    data = at.outing.section(plan)
+    assert "Hill ist geöffnet von Sonnenaufgang bis 17:15, Ortszeit." in data["places"]
+    assert [row["words"] for row in data["rows"] if row["kind"] == "gate"] == ["Hill schließt"]
+    assert [mark["words"] for mark in data["marks"] if mark["kind"] == "gate"] == ["17:15 Tor schließt"]
+    verdict = next(one for one in at.outing.report(plan)["verdicts"] if one["rule"] == "gates/inside")
+    assert verdict["text"] == "45,0 min beyond the Ende at 17:15 of Sonnenaufgang bis 17:15"
+    assert data["calendar"][-2]["key"] == "An outing:2026-06-27:gate Hill closes 2026-06-27"
+
+
 def test_without_hours_the_timeline_has_no_gates(at: At) -> None:
     data = at.outing.section(at.plan(""))
     assert data["places"] == []
