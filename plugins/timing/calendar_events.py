@@ -10,9 +10,10 @@ from typing import Any
 from afield.core.api import _, day_in_words
 from afield.plugins.timing.computations.clock import dates_between, utc_midnight
 from afield.plugins.timing.computations.zone_files import iso
+from afield.plugins.timing.saying import said, span_words
 from afield.plugins.timing.timeline_marks import window_of
 from afield.plugins.timing.timeline_outing import PLANNED, Outing, gate_events, gate_words, turn_words
-from afield.plugins.timing.timeline_words import said, slot_words, span_words
+from afield.plugins.timing.timeline_words import slot_words
 
 
 @dataclass(frozen=True, slots=True)

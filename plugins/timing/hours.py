@@ -10,11 +10,11 @@ from zoneinfo import ZoneInfo
 from afield.core.api import CannotTell, _, marked
 from afield.plugins.timing.light import MOST_MIN, SUN_DEG, WRITTEN_MIN, Span
 from afield.plugins.timing.positions import HasPosition, doubt_deg
-from afield.plugins.timing.timeline_words import span_words
+from afield.plugins.timing.saying import span_words
 
 SUN = {"sunrise": marked("sunrise"), "sunset": marked("sunset")}
 EDGES = {"start": marked("hours|start"), "end": marked("hours|end")}
-"""The edges of hours as they are read, with their context (`timeline_words.said`)."""
+"""The edges of hours as they are read, with their context (`saying.said`)."""
 NO_EVENT = marked(
     "the hours are those of the sun, and there is no {event} at the place on {day}; ask its keepers for the hours of "
     "that date, and have the pack list them as clock times"

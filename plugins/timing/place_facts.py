@@ -26,7 +26,7 @@ def position_zone_name(station_position: HasPosition) -> Estimate:
 def place_zone(schedule_zone: str | None, found: list[tuple[Subject, str]]) -> Estimate:
     """The zone that the plan states, else that of the position."""
     from afield.plugins.timing.computations.zone_files import zone_names
-    from afield.plugins.timing.timeline_words import said
+    from afield.plugins.timing.saying import said
 
     names = [schedule_zone] if schedule_zone else [name for _, name in found]
     if not names:

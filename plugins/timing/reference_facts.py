@@ -53,7 +53,7 @@ def reference_open_margin(
     """Minutes by which the stay, from arrival to departure, lies inside the hours; below 0 if some is outside."""
     from afield.plugins.timing.computations.sun_events import to_minute
     from afield.plugins.timing.hours import EDGES, rooms, written_min
-    from afield.plugins.timing.timeline_words import said
+    from afield.plugins.timing.saying import said
 
     hours = _hours(reference_open, place_zone, trip_date, station_position)
     start, end = _stay(schedule_instants, schedule_pack_up)

@@ -9,11 +9,12 @@ from typing import Any
 from afield.core.api import _, day_in_words, marked
 from afield.plugins.timing.calendar_events import calendar_events, calendar_stamp
 from afield.plugins.timing.computations.zone_files import zone_of
+from afield.plugins.timing.saying import span_words
 from afield.plugins.timing.timeline_light import LIGHT, light_lines
 from afield.plugins.timing.timeline_marks import later_sky, other_marks, plan_marks, window_of
 from afield.plugins.timing.timeline_outing import ORDER, Mark, Outing, turn_words
 from afield.plugins.timing.timeline_places import Facts, battery_end_of, gates_of, places_of
-from afield.plugins.timing.timeline_words import Clocks, offset_words, short, span_words
+from afield.plugins.timing.timeline_words import Clocks, offset_words, short
 
 STATED = ("schedule.arrive", "schedule.on_air", "schedule.leave", "slot.start")
 WANTS = (

@@ -7,7 +7,7 @@ from html import escape
 from typing import Any
 
 from afield.core.api import _, marked
-from afield.plugins.timing.timeline_words import said
+from afield.plugins.timing.saying import said
 
 WIDTH, TOP, BOTTOM = 344.0, 28.0, 12.0
 LOCAL_X, UTC_X = 51.0, 58.0

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from afield.core.api import _, marked
+from afield.plugins.timing.saying import said
 from afield.plugins.timing.timeline_places import Facts
-from afield.plugins.timing.timeline_words import length_words, said
+from afield.plugins.timing.timeline_words import length_words
 
 LIGHT = {
     "schedule.set_up_light_left": marked("work|Setting up"),

@@ -9,8 +9,9 @@ from typing import Any, NamedTuple
 from afield.core.api import _, day_in_words, marked
 from afield.plugins.timing.changes import clock_changes
 from afield.plugins.timing.computations.clock import dates_between, utc_midnight
+from afield.plugins.timing.saying import said
 from afield.plugins.timing.timeline_outing import DRAWN, PLANNED, Mark, Outing, gate_events, gate_words, turn_words
-from afield.plugins.timing.timeline_words import length_words, said, slot_words
+from afield.plugins.timing.timeline_words import length_words, slot_words
 
 SKY = {
     "sunrise": (marked("sunrise"), marked("drawing|sunrise")),

@@ -8,26 +8,14 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from afield.core.api import _, day_in_words, local_digits, marked
+from afield.core.api import day_in_words, local_digits, marked
 from afield.plugins.timing.computations.clock import passes
 from afield.plugins.timing.computations.zone_files import offset_min
+from afield.plugins.timing.saying import said
 
 PASSES = (marked("pass|first"), marked("pass|second"))
 LABEL = 20
 """Characters that have room beside the drawing."""
-
-
-def said(text: str) -> str:
-    """The words behind their context: "drawing|local" is "local".
-
-    So that a language may have other words where there is less room, or where the same English means something else.
-    """
-    return _(text).rpartition("|")[2]
-
-
-def span_words(start: str, end: str) -> str:
-    """From one time to another: "15:30 to 20:30"."""
-    return _("{start} to {end}").format(start=start, end=end)
 
 
 def offset_words(minutes: float) -> str:

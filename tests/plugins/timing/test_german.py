@@ -8,11 +8,12 @@ from typing import Any
 import pytest
 
 from afield.core.language import _, day_in_words, missing, speaking
+from afield.plugins.timing.saying import said
 from afield.plugins.timing.section import timeline_text
 from afield.plugins.timing.timeline_figure import timeline_figure
 from afield.plugins.timing.timeline_marks import GATES, SKY
 from afield.plugins.timing.timeline_outing import DRAWN
-from afield.plugins.timing.timeline_words import LABEL, said
+from afield.plugins.timing.timeline_words import LABEL
 
 EVENING = (
     'zone: America/Los_Angeles, arrive: "14:45", on_air: ["15:30", "20:30"], set_up: 30 min, pack_up: 30 min, '
