@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from afield.core.comparing.differences import CANNOT_TELL
+from afield.core.language import _
 
 Json = Mapping[str, Any]
 MOST_NAMES = 8
@@ -17,7 +18,7 @@ MOST_ALONE = 3
 
 def changes_title(changes: Json, base: str) -> str:
     """The heading of the verdicts that change."""
-    return f"Verdicts: {changes['label']} against {base}"
+    return _("Verdicts: {side} against {base}").format(side=changes["label"], base=base)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +46,15 @@ def tick_blocks(changes: Json) -> list[Block]:
 
 
 def _ticks(item: Json) -> Iterator[str]:
-    yield ", ".join(f"{side['tick']} with {side['label']}" for side in item["sides"])
+    yield _on_both(item["sides"], "tick")
+
+
+def _on_both(sides: Sequence[Json], what: str) -> str:
+    """What is said of the base, and what of the other side."""
+    one, two = sides
+    return _("{one} with {base}, {two} with {other}").format(
+        one=_(one[what]), base=one["label"], two=_(two[what]), other=two["label"]
+    )
 
 
 def _blocks(
@@ -56,11 +65,11 @@ def _blocks(
     for entry in entries:
         groups.setdefault((entry["severity"], entry["rule"], *outcomes(entry)), []).append(entry)
     blocks = []
-    for (severity, *_), group in groups.items():
+    for (severity, *_same), group in groups.items():
         if len(group) > MOST_ALONE:
-            blocks.append(Block(severity, _title(group), [next(lines(group[0]))]))
+            blocks.append(Block(_(severity), _title(group), [next(lines(group[0]))]))
         else:
-            blocks += [Block(severity, _title([entry]), list(lines(entry))) for entry in group]
+            blocks += [Block(_(severity), _title([entry]), list(lines(entry))) for entry in group]
     return blocks
 
 
@@ -74,23 +83,26 @@ def _title(group: Sequence[Json]) -> str:
 def _changed(change: Json) -> Iterator[str]:
     """First the outcomes, then margins, and why it is not passed."""
     one, two = change["sides"]
-    yield f"{one['outcome']} with {one['label']}, {two['outcome']} with {two['label']}"
+    yield _on_both(change["sides"], "outcome")
     if one["severity"] != two["severity"]:
-        yield f"{one['severity']} with {one['label']}, {two['severity']} with {two['label']}"
+        yield _on_both(change["sides"], "severity")
     for side in change["sides"]:
         yield from (f"{side['label']}: {words}" for words in _figures(side))
 
 
 def _open(verdict: Json) -> Iterator[str]:
-    yield verdict["outcome"]
+    yield _(verdict["outcome"])
     yield from _figures(verdict)
 
 
 def _figures(side: Json) -> Iterator[str]:
     if side["margin"]:
-        found = f"{side['measured']}, due {side['limit']}: " if side["measured"] and side["limit"] else ""
         # "Room" is said of what is told alone; a bare figure must say what it is.
-        yield f"{found}{'margin ' if side['outcome'] == CANNOT_TELL else ''}{side['margin']}"
+        named = _("margin {margin}") if side["outcome"] == CANNOT_TELL else "{margin}"
+        margin = named.format(margin=side["margin"])
+        known = side["measured"] and side["limit"]
+        found = _("{measured}, due {limit}: {margin}") if known else "{margin}"
+        yield found.format(measured=side["measured"], limit=side["limit"], margin=margin)
     if side["because"]:
         yield side["because"]
     if side["waived"]:
@@ -102,18 +114,18 @@ def only_words(group: Json) -> Iterator[str]:
     kinds: dict[str, list[str]] = {}
     for subject in group["subjects"]:
         kinds.setdefault(subject["kind"], []).append(subject["of"])
-    yield from (f"{kind}: {shown_names(names)}" for kind, names in kinds.items())
+    yield from (f"{_(kind)}: {shown_names(names)}" for kind, names in kinds.items())
     if group["rules"]:
-        yield f"rules: {shown_names(group['rules'])}"
-    yield f"verdicts: {counted(group['outcomes'])}"
+        yield _("rules: {names}").format(names=shown_names(group["rules"]))
+    yield _("verdicts: {outcomes}").format(outcomes=counted(group["outcomes"]))
 
 
 def shown_names(names: Sequence[str]) -> str:
     """Names in one line, of many the first."""
-    rest = len(names) - MOST_NAMES
-    return ", ".join(names[:MOST_NAMES]) + (f" and {rest} more" if rest > 0 else "")
+    rest, first = len(names) - MOST_NAMES, ", ".join(names[:MOST_NAMES])
+    return _("{names} and {count} more").format(names=first, count=rest) if rest > 0 else first
 
 
 def counted(outcomes: Mapping[str, int]) -> str:
     """The outcomes that there are, counted."""
-    return ", ".join(f"{count} {outcome}" for outcome, count in outcomes.items() if count) or "none"
+    return ", ".join(f"{count} {_(outcome)}" for outcome, count in outcomes.items() if count) or _("none")

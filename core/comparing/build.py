@@ -9,11 +9,12 @@ from afield.core.comparing.changes import changes_json, standing_json
 from afield.core.comparing.declared import Declared, OwnWords
 from afield.core.comparing.rows import rows_json
 from afield.core.comparing.sides import Side
+from afield.core.language import _, marked
 from afield.core.report.statuses import EXIT_CRASH, EXIT_OK
 
 Json = dict[str, Any]
 SCHEMA = "urn:afield:schema:comparison:1"
-TO_REPORT = "report it to the plugin's maker"
+TO_REPORT = marked("report it to the plugin's maker")
 
 
 def comparison_json(sides: Sequence[Side], comparisons: Iterable[Declared], failures: Iterable[str]) -> Json:
@@ -59,7 +60,7 @@ def _warnings(sides: Sequence[Side], failures: Iterable[str]) -> list[Json]:
     every = [side.label for side in sides]
     found: dict[tuple[str | None, str], Json] = {}
     for failure in failures:
-        found[None, failure] = {"sides": every, "place": None, "what": failure, "do": TO_REPORT}
+        found[None, failure] = {"sides": every, "place": None, "what": failure, "do": _(TO_REPORT)}
     for side in sides:
         for warning in side.report["warnings"]:
             entry = found.setdefault((warning["place"], warning["what"]), {"sides": [], **warning})

@@ -6,14 +6,15 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from afield.core.comparing.sides import Side
+from afield.core.language import _, marked
 from afield.core.report.summary import counts
 
 Json = dict[str, Any]
 Verdicts = Mapping[tuple[str, str], Json]
 SEVERITIES = ("required", "advised", "note")
 NOT_APPLICABLE, OPEN = "not applicable", ("failed", "cannot tell")
-TICKS = {"passed": "confirmed", "cannot tell": "open", NOT_APPLICABLE: "not on the list"}
-"""Outcome of a checklist's item -> its words."""
+TICKS = {"passed": marked("confirmed"), "cannot tell": marked("open"), NOT_APPLICABLE: marked("not on the list")}
+"""Outcome of a checklist's item -> its words, which are said in the reader's language where they are shown."""
 
 
 def changes_json(base: Side, other: Side) -> Json:
@@ -132,7 +133,10 @@ def standing_json(side: Side) -> Json:
         "outcomes": summary["outcomes"],
         "checklist": summary["checklist"],
         "claims": together["words"] if together else None,
-        "waived": [f"{entry['outcome']}, waived: {entry['words']}" for entry in summary["waived"]],
+        "waived": [
+            _("{outcome}, waived: {words}").format(outcome=_(entry["outcome"]), words=entry["words"])
+            for entry in summary["waived"]
+        ],
     }
 
 
@@ -141,24 +145,25 @@ def _status_words(side: Side) -> str:
     # Where nothing was passed, "or does not apply" would sound like good news.
     waived = any(verdict["waived"] and verdict["severity"] == "required" for verdict in side.report["verdicts"])
     none = status == 0 and not side.report["summary"]["required"]["passed"] and not waived
-    return "no required rule applies" if none else (STATUS_WAIVED if waived else STATUS_WORDS)[status]
+    return _(NONE_APPLIES if none else (STATUS_WAIVED if waived else STATUS_WORDS)[status])
 
 
+NONE_APPLIES = marked("no required rule applies")
 STATUS_WORDS = {
-    0: "every required rule passed, or does not apply",
-    1: "a required rule failed",
-    3: "nothing failed, but a required verdict cannot be told, or a claim is not judged",
-    4: "a plugin crashed",
+    0: marked("every required rule passed, or does not apply"),
+    1: marked("a required rule failed"),
+    3: marked("nothing failed, but a required verdict cannot be told, or a claim is not judged"),
+    4: marked("a plugin crashed"),
 }
 """Exit status of `afield check` -> what it means."""
 STATUS_WAIVED = {
     **STATUS_WORDS,
-    0: "every required rule passed, is waived, or does not apply",
-    1: "a required rule failed that is not waived",
-    3: "nothing failed but what is waived, but a required verdict cannot be told, or a claim is not judged",
+    0: marked("every required rule passed, is waived, or does not apply"),
+    1: marked("a required rule failed that is not waived"),
+    3: marked("nothing failed but what is waived, but a required verdict cannot be told, or a claim is not judged"),
 }
 """The same where a required verdict is waived."""
 
 
 def _counted(outcomes: Mapping[str, int]) -> str:
-    return ", ".join(f"{count} {outcome}" for outcome, count in outcomes.items())
+    return ", ".join(f"{count} {_(outcome)}" for outcome, count in outcomes.items())

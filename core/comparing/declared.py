@@ -10,9 +10,10 @@ from afield.core.documents import did_you_mean
 from afield.core.host.hookspecs import Comparison
 from afield.core.host.loading import Host, PluginInfo, SetupError
 from afield.core.host.registry import Registry
+from afield.core.language import _, marked
 
 Json = dict[str, Any]
-FAILED = "cannot tell: plugin failed"
+FAILED = marked("cannot tell: plugin failed")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +44,11 @@ class OwnWords:
         try:
             return ask()
         except Exception as error:
-            failure = f"{declared.plugin} failed at comparing {declared.comparison.fact}"
-            self.failures.append(f"{failure}: {type(error).__name__}: {error}")
-            return FAILED
+            failure = _("{plugin} failed at comparing {fact}: {error}").format(
+                plugin=declared.plugin, fact=declared.comparison.fact, error=f"{type(error).__name__}: {error}"
+            )
+            self.failures.append(failure)
+            return _(FAILED)
 
 
 def _text(words: Any) -> str:

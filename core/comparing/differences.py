@@ -10,10 +10,12 @@ from decimal import Decimal
 from typing import Any
 
 from afield.core.facts.measured import root_sum_square
+from afield.core.language import marked
 from afield.core.quantities import to_12_digits
 
 Json = Mapping[str, Any]
-DIFFERS, UNTOLD, SAME, CANNOT_TELL = "differs", "no difference that can be told", "the same", "cannot tell"
+DIFFERS, UNTOLD, SAME = marked("differs"), marked("no difference that can be told"), marked("the same")
+CANNOT_TELL = "cannot tell"
 NOISE = 1e-11
 """Share of the greater value below which a difference is the rounding of a report's 12 digits."""
 

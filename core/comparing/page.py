@@ -10,6 +10,7 @@ from afield.core.briefing.page import unbroken
 from afield.core.comparing import blocks, wording
 from afield.core.comparing.differences import DIFFERS
 from afield.core.comparing.strips import mark_svg, strips
+from afield.core.language import _, language, ngettext
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -38,7 +39,8 @@ def comparison_html(comparison: Json) -> str:
             for index, side in enumerate(sides)
         ],
         rows=[_row(row, base) for row in comparison["rows"]],
-        silent=comparison["silent"],
+        silent=[wording.silent_words(entry) for entry in comparison["silent"]],
+        how_drawn=wording.how_drawn(),
         strips=[_strip(strip) for strip in strips(comparison)],
         changes=[_changes(changes, base) for changes in comparison["changes"]],
         grounds=list(wording.grounds(comparison)),
@@ -94,10 +96,10 @@ def _made(comparison: Json) -> list[tuple[str, str]]:
     run = comparison["run"]
     packs = {f"{pack['id']} {pack['version']}": None for side in comparison["sides"] for pack in side["packs"]}
     return [
-        ("Engine", f"afield {run['engine']}"),
-        ("Plan", f"{run['plan']['file']}, sha256 {run['plan']['sha256']}"),
-        ("Packs", ", ".join(packs)),
-        ("Plugins", ", ".join(f"{plugin['name']} {plugin['version']}" for plugin in run["plugins"])),
+        (_("Engine"), f"afield {run['engine']}"),
+        (_("Plan"), f"{run['plan']['file']}, sha256 {run['plan']['sha256']}"),
+        (_("Packs"), ", ".join(packs)),
+        (_("Plugins"), ", ".join(f"{plugin['name']} {plugin['version']}" for plugin in run["plugins"])),
     ]
 
 
@@ -117,7 +119,11 @@ def _template() -> Template:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        extensions=["jinja2.ext.i18n"],
     )
+    # Both ask for the language that is spoken when the page is made, not now.
+    environment.install_gettext_callables(_, ngettext, newstyle=True)  # type: ignore[attr-defined]
+    environment.globals["language"] = language
     environment.filters["unbroken"] = unbroken
     environment.globals["style_sheets"] = lambda: _markup("\n".join(_file(*style) for style in STYLES))
     return environment.get_template("comparison.html")

@@ -16,6 +16,7 @@ from afield.core.comparing.differences import (
 )
 from afield.core.comparing.origins import shared_origins
 from afield.core.comparing.sides import Side
+from afield.core.language import _
 from afield.core.quantities import printed, printed_interval
 from afield.core.report.records import is_number
 
@@ -49,7 +50,7 @@ def _record(side: Side, declared: Declared) -> Record:
     found = side.record(declared.comparison.fact)
     if found is not None:
         return found
-    text = f"{declared.comparison.fact} is not known: a plugin failed"
+    text = _("{fact} is not known: a plugin failed").format(fact=declared.comparison.fact)
     reason = {"code": REASON_CODE, "text": text, "settle": None, "subject": None}
     empty = dict.fromkeys(("unit", "value", "low", "high", "uncertainty", "rank"))
     return {**empty, "parts": [], "reason": reason}
@@ -60,7 +61,7 @@ def _silent(declared: Declared, sides: Sequence[Side], records: Sequence[Record]
     for side, record in zip(sides, records, strict=True):
         told.setdefault(record["reason"]["text"], []).append(side.label)
     reasons = [text if len(told) == 1 else f"{', '.join(labels)}: {text}" for text, labels in told.items()]
-    return {"fact": declared.comparison.fact, "title": declared.comparison.title, "why": "; ".join(reasons)}
+    return {"fact": declared.comparison.fact, "title": _(declared.comparison.title), "why": "; ".join(reasons)}
 
 
 def _row(
@@ -72,7 +73,7 @@ def _row(
     ]
     return {
         "fact": declared.comparison.fact,
-        "title": declared.comparison.title,
+        "title": _(declared.comparison.title),
         "unit": next((record["unit"] for record in records if record["unit"] is not None), None),
         "values": [value_json(declared, side, record, own) for side, record in zip(sides, records, strict=True)],
         "differences": differences,
@@ -98,7 +99,7 @@ def value_json(declared: Declared, side: Side, record: Record, own: OwnWords) ->
 
 def _words(declared: Declared, record: Record, own: OwnWords) -> list[str]:
     if record["reason"] is not None:
-        return [f"{CANNOT_TELL}: {record['reason']['text']}"]
+        return [_("cannot tell: {why}").format(why=record["reason"]["text"])]
     told = own.of_record(declared, record)
     return _plain_words(record) if told is None else told.split("\n")
 
@@ -110,7 +111,9 @@ def _plain_words(record: Record) -> list[str]:
     if is_number(value):
         ends = record["low"], record["high"], record["uncertainty"]
         return [printed_interval(value, *ends, record["unit"] or "", also_imperial=True)]
-    return [{True: "yes", False: "no"}[value] if isinstance(value, bool) else str(record["printed"])]
+    if isinstance(value, bool):
+        return [_("yes") if value else _("no")]
+    return [str(record["printed"])]
 
 
 def _difference_json(
@@ -137,8 +140,8 @@ def _known_difference(label: str, base: tuple[Side, Record], other: tuple[Side, 
 def _lists_apart(label: str, base: tuple[Side, Record], other: tuple[Side, Record]) -> Json:
     one, two = base[1]["value"], other[1]["value"]
     gone, new = entries_apart(one, two)
-    lines = [f"only with {side.label}: {entry}" for side, entries in ((base[0], gone), (other[0], new))
-             for entry in entries]  # fmt: skip
+    apart = [(side.label, entry) for side, entries in ((base[0], gone), (other[0], new)) for entry in entries]
+    lines = [_("only with {side}: {entry}").format(side=label, entry=entry) for label, entry in apart]
     found = Difference(float(len(two) - len(one)), 0.0)
     return _found(label, DIFFERS if lines else SAME, _signed(found, "") if found.value else None, found, lines=lines)
 

@@ -8,11 +8,12 @@ from functools import cached_property
 from typing import Any
 
 from afield.core.documents import InputError
+from afield.core.language import _, marked
 from afield.core.packs.trip import Trip
 from afield.core.report.formats.grounds import Records, notes_of, records_of
 from afield.core.rules.complaint import meant
 
-THE_PLAN = "the plan"
+THE_PLAN = marked("the plan")
 
 
 @dataclass(frozen=True)
@@ -55,8 +56,11 @@ class Side:
 
 
 def label_of(name: str | None) -> str:
-    """What the plan, or the variant of that name, is called on screen; names of variants hold no space."""
-    return THE_PLAN if name is None else name
+    """What the plan, or the variant of that name, is called on screen.
+
+    Names of variants hold no space, and what the plan is called does, in every language: no two sides are called alike.
+    """
+    return _(THE_PLAN) if name is None else name
 
 
 def names_to_compare(trip: Trip, base: str | None, only: Sequence[str]) -> list[str | None]:

@@ -21,8 +21,10 @@ from afield.core.comparing.wording import (
     note_words,
     shown_lines,
     side_lines,
+    silent_words,
     warning_words,
 )
+from afield.core.language import _
 
 Json = Mapping[str, Any]
 
@@ -38,9 +40,14 @@ def comparison_text(comparison: Json) -> str:
         list(_silent(comparison)),
         *[list(_changes(changes, base["label"])) for changes in comparison["changes"]],
         list(grounds(comparison)),
-        [f"warning: {warning_words(warning, comparison['sides'])}" for warning in comparison["warnings"]],
+        list(_warnings(comparison)),
     ]
     return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
+
+
+def _warnings(comparison: Json) -> Iterator[str]:
+    for warning in comparison["warnings"]:
+        yield _("warning: {warning}").format(warning=warning_words(warning, comparison["sides"]))
 
 
 def _indented(lines: Iterable[str], steps: int = 1) -> Iterator[str]:
@@ -59,29 +66,29 @@ def _row(row: Json, comparison: Json) -> Iterator[str]:
         lines += [words] if words else []
         lines += [f"  {line}" for line in difference["lines"]] if difference else []
         yield from (f"  {'':<{width}}{line}" for line in lines)
-    yield from (f"  note: {note_words(note, row)}" for note in row["notes"])
+    yield from _indented(_("note: {note}").format(note=note_words(note, row)) for note in row["notes"])
 
 
 def _silent(comparison: Json) -> Iterator[str]:
     if not comparison["rows"]:
-        yield "No figure can be compared."
+        yield _("No figure can be compared.")
     if comparison["silent"]:
-        yield "Known of none of them:"
-        yield from (f"  {entry['title']}: cannot tell: {entry['why']}" for entry in comparison["silent"])
+        yield _("Known of none of them:")
+        yield from _indented(silent_words(entry) for entry in comparison["silent"])
 
 
 def _changes(changes: Json, base: str) -> Iterator[str]:
     yield changes_title(changes, base)
     if not (changes["changed"] or changes["only"] or changes["checklist"]):
-        yield "  none changes"
+        yield f"  {_('none changes')}"
     yield from _lines(changed_blocks(changes), 1)
     for group in changes["only"]:
-        yield f"  only with {group['label']}"
+        yield f"  {_('only with {side}').format(side=group['label'])}"
         yield from _indented(only_words(group), 2)
         yield from _lines(open_blocks(group), 2)
     for block in tick_blocks(changes):
-        yield f"  checklist: {block.title}: {', '.join(block.lines)}"
-    yield f"  unchanged: {counted(changes['unchanged'])}"
+        yield f"  {_('checklist: {item}: {ticks}').format(item=block.title, ticks=', '.join(block.lines))}"
+    yield f"  {_('unchanged: {outcomes}').format(outcomes=counted(changes['unchanged']))}"
 
 
 def _lines(blocks: Iterable[Block], steps: int) -> Iterator[str]:

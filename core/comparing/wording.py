@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from afield.core.comparing.differences import CANNOT_TELL, SAME
+from afield.core.language import _
 
 Json = Mapping[str, Any]
 
@@ -13,7 +14,7 @@ Json = Mapping[str, Any]
 def headline(comparison: Json) -> str:
     """What is compared with what."""
     base, *others = [side["label"] for side in comparison["sides"]]
-    return f"Compared with {base}: {', '.join(others)}"
+    return _("Compared with {base}: {others}").format(base=base, others=", ".join(others))
 
 
 def side_lines(side: Json, base: Json) -> Iterator[str]:
@@ -22,13 +23,13 @@ def side_lines(side: Json, base: Json) -> Iterator[str]:
     if side["trip"] != base["trip"]:
         yield f"{side['trip']['title']}, {side['trip']['date']}"
     yield standing["words"]
-    yield f"required: {standing['required_words']}"
+    yield _("required: {outcomes}").format(outcomes=standing["required_words"])
     if standing["claims"]:
         same = side is not base and standing["claims"] == base["standing"]["claims"]
-        yield f"claims as with {base['label']}" if same else standing["claims"]
+        yield _("claims as with {base}").format(base=base["label"]) if same else standing["claims"]
     if standing["waived"]:
         same = side is not base and standing["waived"] == base["standing"]["waived"]
-        yield from [f"waived as with {base['label']}"] if same else standing["waived"]
+        yield from [_("waived as with {base}").format(base=base["label"])] if same else standing["waived"]
 
 
 def difference_words(difference: Json | None, value: Json, base: str) -> str | None:
@@ -40,10 +41,15 @@ def difference_words(difference: Json | None, value: Json, base: str) -> str | N
         return None
     told = difference["finding"]
     if told == CANNOT_TELL:
-        return f"{told} ({difference['why']})"
+        return f"{_(told)} ({difference['why']})"
     figures = [words for words in (difference["words"], difference["extra"]) if words]
-    finding = f"{told} as with {base}" if told == SAME else told
+    finding = _("the same as with {base}").format(base=base) if told == SAME else _(told)
     return f"{', '.join(figures)}: {finding}" if figures else finding
+
+
+def silent_words(entry: Json) -> str:
+    """A fact that is known on no side, with the reason."""
+    return _("{title}: cannot tell: {why}").format(title=entry["title"], why=entry["why"])
 
 
 def shown_lines(value: Json, row: Json) -> list[str]:
@@ -65,9 +71,14 @@ def warning_words(warning: Json, sides: Sequence[Json]) -> str:
     return f"{whose}{place}{warning['what']}; {warning['do']}"
 
 
+def how_drawn() -> str:
+    """How the chart is to be read."""
+    return _("A mark is the value, the line through it its 95 % interval. The strips of one figure have one scale.")
+
+
 def grounds(comparison: Json) -> Iterator[str]:
     """What the reader must know to read it."""
     base = comparison["sides"][0]["label"]
-    yield f"Differences are to {base}; ± is at 95 %. Errors of one origin cancel in a difference."
-    yield "A difference that is not more than its ± is none that can be told. Nothing is weighed or ranked here."
-    yield "What to do with one of them, `afield check` says; local rules and licensed practice come first."
+    yield _("Differences are to {base}; ± is at 95 %. Errors of one origin cancel in a difference.").format(base=base)
+    yield _("A difference that is not more than its ± is none that can be told. Nothing is weighed or ranked here.")
+    yield _("What to do with one of them, `afield check` says; local rules and licensed practice come first.")

@@ -1,20 +1,26 @@
 """Toys: plugins, packs and plans that know nothing of radio. Ladders lean against walls, and shelves hold books."""
 
 import json
-from collections.abc import Callable, Mapping
+import re
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from datetime import date
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from babel.messages import Catalog
 
 from afield.core.engine import Engine, judge, load, report
 from afield.core.facts.declarations import Fact, Tool, fact
 from afield.core.facts.subjects import Subject
 from afield.core.host.hookspecs import Fragment, hookimpl
 from afield.core.host.loading import Host, PluginInfo, new_host
+from afield.core.language import add_catalogues
+from afield.core.language.speech import OWN
+from afield.core.testing.catalogues import sentences, written
 
+CORE = Path(__file__).parents[2] / "core"
 Json = dict[str, Any]
 
 SOURCE = {"document": "House rules", "section": "1", "grade": "invented", "last_checked": "2026-01-02"}
@@ -231,3 +237,42 @@ def house(toys: Toys) -> Toys:
 @pytest.fixture
 def gap_limit() -> Json:
     return {"gap": [{"from": "2024-01-01", "value": "0.5", "unit": "m"}]}
+
+
+class Marks:
+    """A language in which every sentence stands between marks, so that a test sees which are looked up."""
+
+    language = "sw"
+    """The program has no catalogue of it, and it writes the decimal point."""
+
+    def __init__(self, locale: Path) -> None:
+        self.locale = locale
+
+    def mark(self, *folders: str, words: Iterable[str] = ()) -> None:
+        """Let the language's catalogue hold the sentences of folders of core, and words that others mark."""
+        catalogue = Catalog(locale=self.language)
+        for sentence in sorted({str(said) for folder in folders for said in sentences(CORE / folder)} | set(words)):
+            catalogue.add(sentence, f"«{sentence}»")
+        path = self.locale / self.language / "LC_MESSAGES" / "marks.mo"
+        path.parent.mkdir(parents=True)
+        path.write_bytes(written(catalogue)[1])
+        add_catalogues(self.locale)
+
+    def off(self, text: str) -> str:
+        """The text without the marks, and without the spaces by which columns are lined up."""
+        return re.sub(r"[ \u00a0]+", " ", re.sub("[«»]", "", text))
+
+    def leaves(self, data: Any, names: Container[str], name: str = "") -> Iterator[tuple[str, Any]]:
+        """(name, value) of everything so named in JSON, in order."""
+        inner = data.items() if isinstance(data, dict) else [(name, value) for value in data]
+        for key, value in inner:
+            if isinstance(value, dict | list):
+                yield from self.leaves(value, names, key)
+            elif key in names:
+                yield key, value
+
+
+@pytest.fixture
+def marks(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Marks:
+    monkeypatch.setattr("afield.core.language.speech._folders", {OWN: None})
+    return Marks(tmp_path / "locale")
