@@ -14,6 +14,7 @@ from afield.core.facts.subjects import Subject
 from afield.core.facts.time_limit import limited
 from afield.core.facts.uncertainty import Argument, plain_arguments, spread
 from afield.core.frozen import frozen
+from afield.core.language import _
 
 if TYPE_CHECKING:
     from afield.core.facts.world import World
@@ -30,7 +31,8 @@ class Crash:
     @property
     def text(self) -> str:
         """The crash in one line."""
-        return f"{self.plugin} failed at {self.doing}: {self.error}"
+        told = _("{plugin} failed at {doing}: {error}")
+        return told.format(plugin=self.plugin, doing=self.doing, error=self.error)
 
 
 class _Missing(Exception):
@@ -90,7 +92,8 @@ class Resolver:
     def _record(self, subject: Subject, need: str, optional: bool, inputs: list[tuple[str, str]]) -> Measured:
         holder = subject.within(self.world.facts[need].kind)
         if holder is None:
-            raise CannotTell(f"{subject.key} lies within no {self.world.facts[need].kind}", code="kind absent")
+            text = _("{subject} lies within no {kind}").format(subject=subject.key, kind=_(self.world.facts[need].kind))
+            raise CannotTell(text, code="kind absent")
         inputs.append((holder, need))
         record = self.world.value(holder, need)
         # Optional means that it need not be stated; an input that failed for another reason still matters.
@@ -121,11 +124,13 @@ class Resolver:
         """A result that is no number and is not the same all over an input's interval; names that input."""
         holder, need = next(key for key in inputs if origin in self.world.value(*key).parts)
         title = self.world.facts[need].title or need
-        return CannotTell(f"it changes within the uncertainty of {title}", need, "within uncertainty", holder)
+        text = _("it changes within the uncertainty of {fact}").format(fact=_(title))
+        return CannotTell(text, need, "within uncertainty", holder)
 
     def _crashed(self, subject: Subject, declared: Fact, error: Exception) -> Reason:
-        plugin = self.world.owners.get(declared.name, "an unnamed plugin")
-        crash = Crash(plugin, f"{declared.name} of {subject.key}", f"{type(error).__name__}: {error}")
+        plugin = self.world.owners.get(declared.name) or _("an unnamed plugin")
+        doing = _("{fact} of {subject}").format(fact=declared.name, subject=subject.key)
+        crash = Crash(plugin, doing, f"{type(error).__name__}: {error}")
         self.world.crashes.append(crash)
         return Reason("plugin failed", crash.text)
 

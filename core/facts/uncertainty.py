@@ -7,6 +7,7 @@ from typing import Any
 
 from afield.core.facts.measured import CannotTell, Measured
 from afield.core.frozen import frozen
+from afield.core.language import _
 
 Argument = Measured | list[tuple[Any, Measured]] | Any
 """One argument of a fact function: a record, a gathered list of (subject, record), or the subject itself."""
@@ -89,6 +90,7 @@ def _is_number(value: Any) -> bool:
 
 def _contribution(above: Any, value: Any, below: Any, origin: str) -> float:
     if not (_is_number(above) and _is_number(below)):
-        raise CannotTell(f"there is no value at the edge of the uncertainty of {origin}", code="outside validity")
+        text = _("there is no value at the edge of the uncertainty of {origin}").format(origin=origin)
+        raise CannotTell(text, code="outside validity")
     size = max(abs(above - value), abs(value - below))
     return float(-size if above < below else size)

@@ -11,6 +11,7 @@ from afield.core.facts.measured import RANKS, Measured, Reason, unknown
 from afield.core.facts.resolver import Crash, Resolver
 from afield.core.facts.subjects import Subject, of_kind, share_ancestors
 from afield.core.frozen import frozen
+from afield.core.language import _
 
 Key = tuple[str, str]
 
@@ -122,7 +123,8 @@ class World:
         title = declared.title if declared and declared.title else key[1]
         settle = declared.settle if declared and declared.settle else key[1]
         unit = declared.unit if declared else None
-        return unknown(Reason("not stated", f"{title} is not stated", settle, key[0]), unit=unit)
+        text = _("{fact} is not stated").format(fact=_(title))
+        return unknown(Reason("not stated", text, settle, key[0]), unit=unit)
 
 
 def _of_subject(record: Measured, subject: str) -> Measured:

@@ -13,6 +13,7 @@ from afield.core.facts.world import Key
 from afield.core.host.composition import Schema, references_schema
 from afield.core.host.registry import Registry
 from afield.core.host.stated import read_statement, stated_record
+from afield.core.language import _
 from afield.core.packs.lapses import lapse_of, versions_on
 from afield.core.packs.model import DatedFact, Pack, Reference
 from afield.core.packs.origins import limit_change_words
@@ -67,7 +68,7 @@ def _program_records(
     declared = {name: versions for name, versions in pack.facts.items() if name in registry.facts}
     for name, versions in declared.items():
         found = [_program_record(name, versions, program, pack, registry, day) for day in days]
-        yield (program.key, name), _agreed(found, f"{name} of {pack.id} changes with the date", program.key)
+        yield (program.key, name), _agreed(found, _changes_words(name, pack), program.key)
 
 
 def _agreed(found: Sequence[Measured], text: str, subject: str) -> Measured:
@@ -75,7 +76,13 @@ def _agreed(found: Sequence[Measured], text: str, subject: str) -> Measured:
     values = [(record.value, record.reason and record.reason.code) for record in found]
     if all(value == values[0] for value in values):
         return found[0]
-    return unknown(Reason("versions disagree", f"{text}, which is not certain", "date", subject))
+    return unknown(Reason("versions disagree", text, "date", subject))
+
+
+def _changes_words(name: str, pack: Pack) -> str:
+    """Why what the pack says of a fact, or of a reference, cannot be told."""
+    told = _("{name} of {pack} changes with the date, which is not certain")
+    return told.format(name=name, pack=pack.id)
 
 
 def _program_record(
@@ -83,14 +90,16 @@ def _program_record(
 ) -> Measured:
     version = in_force(versions, day)
     if version is None:
-        return unknown(Reason("no value in force", f"{pack.id} has no {name} in force on {day}", name, program.key))
+        text = _("{pack} has no {fact} in force on {day}").format(pack=pack.id, fact=name, day=day)
+        return unknown(Reason("no value in force", text, name, program.key))
     writer = pack.fact_writer(name)
     origin = Origin(writer.documents["pack"], version.value_path, writer.folder, closed=True)
     if version.limit is None:
         return stated_record(registry.facts[name], version.value, origin)
     limit = in_force(pack.limits[version.limit].versions, day)
     if limit is None or limit.value is None:
-        text = f"the limit {version.limit} of {pack.id} has no value in force on {day}"
+        told = _("the limit {limit} of {pack} has no value in force on {day}")
+        text = told.format(limit=version.limit, pack=pack.id, day=day)
         return unknown(Reason("no value in force", text, version.limit, program.key))
     unit = registry.facts[name].unit or limit.unit
     number = convert(float(limit.value), limit.unit, unit)
@@ -116,8 +125,7 @@ def _reference_records(claim: Subject, pack: Pack, registry: Registry, days: Seq
 
 
 def _changing(reference: str, pack: Pack) -> Reason:
-    text = f"{reference} of {pack.id} changes with the date, which is not certain"
-    return Reason("versions disagree", text, "date", "trip")
+    return Reason("versions disagree", _changes_words(reference, pack), "date", "trip")
 
 
 def _entry_records(entry: Reference, claim: Subject, pack: Pack, registry: Registry) -> Records:

@@ -9,6 +9,7 @@ from datetime import date
 from afield.core.facts.measured import Measured, Reason, unknown
 from afield.core.facts.subjects import Subject, of_kind, share_ancestors
 from afield.core.facts.world import World
+from afield.core.language import _
 from afield.core.packs.model import Pack
 from afield.core.packs.selecting import visible
 from afield.core.rules.aggregates import Gathered, Member, aggregate_column, aggregate_interval
@@ -39,7 +40,6 @@ class Heard:
 
 OF_ITS_OWN = ("not stated", "applicability", "no value in force", "versions disagree")
 """Codes of reasons that say something of the rule itself; for one that asks its verdict they are a missing input."""
-NOT_ASKED = unknown(Reason("applicability", "the rule does not apply, so it was not asked"))
 
 
 @dataclass
@@ -82,8 +82,9 @@ class ColumnMaker:
 
     def _records(self, measure: FactOf) -> list[Measured]:
         asked = self.asked or [True] * len(self.subjects)
+        not_asked = unknown(Reason("applicability", _("the rule does not apply, so it was not asked")))
         return [
-            self.record(measure.name, subject) if wanted else NOT_ASKED
+            self.record(measure.name, subject) if wanted else not_asked
             for subject, wanted in zip(self.subjects, asked, strict=True)
         ]
 
@@ -91,7 +92,8 @@ class ColumnMaker:
         """The fact of the subject, or of the one around it that has such a fact."""
         holder = subject.within(self.world.facts[fact].kind)
         if holder is None:
-            text = f"{subject.key} lies within no {self.world.facts[fact].kind}"
+            told = _("{subject} lies within no {kind}")
+            text = told.format(subject=subject.key, kind=_(self.world.facts[fact].kind))
             return unknown(Reason("kind absent", text, fact, subject.key))
         return self.world.value(holder, fact)
 
@@ -106,9 +108,8 @@ class ColumnMaker:
         if heard is not None and heard.pack is not None and subject not in visible([subject], heard.pack):
             # A program's rules do not judge what belongs to another program.
             return Measured(WORDS[NOT_APPLICABLE], rank="computed", source=f"verdict on {rule}")
-        return unknown(
-            Reason("cannot be computed", f"there is no verdict of {rule} on {subject.key}", rule, subject.key)
-        )
+        text = _("there is no verdict of {rule} on {subject}").format(rule=rule, subject=subject.key)
+        return unknown(Reason("cannot be computed", text, rule, subject.key))
 
     def _holder(self, rule: str, subject: Subject) -> str | None:
         """The subject, or the one around it, on which the rule gave a verdict."""
@@ -124,7 +125,8 @@ class ColumnMaker:
         if outcome != CANNOT_TELL or reason is None:
             return None
         code = "missing input" if reason.code in OF_ITS_OWN else reason.code
-        return replace(reason, code=code, text=f"the verdict on {rule} cannot be told: {reason.text}")
+        text = _("the verdict on {rule} cannot be told: {why}").format(rule=rule, why=reason.text)
+        return replace(reason, code=code, text=text)
 
     def _gathered(self, measure: Aggregate, subject: Subject) -> Gathered:
         failed = self.world.failed_kinds.get(measure.kind)

@@ -14,8 +14,11 @@ from afield.core.facts.world import Key
 from afield.core.host.given import given_number, given_width, refuse_unfit
 from afield.core.host.registry import Registry
 from afield.core.host.stated import stated_record
+from afield.core.language import _, marked
 from afield.core.quantities import QuantityError
 from afield.core.rules.complaint import meant
+
+BY_HAND = marked("measured by hand")
 
 
 def measured_records(document: Document, subjects: Mapping[str, Subject], registry: Registry) -> dict[Key, Measured]:
@@ -54,7 +57,7 @@ class _Entry:
         declared = self.declared()
         subject = self.subject(declared)
         origin = Origin(self.document, ("measured", self.index, "value"))
-        method = f"measured by hand: {self.data['how']}" if "how" in self.data else "measured by hand"
+        method = _("measured by hand: {how}").format(how=self.data["how"]) if "how" in self.data else _(BY_HAND)
         if declared.type != "number":
             self.refuse_unfit(declared)
             record = stated_record(declared, self.data["value"], origin, rank="measured")

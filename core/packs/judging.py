@@ -10,6 +10,7 @@ from afield.core.facts.measured import Reason
 from afield.core.facts.subjects import Subject
 from afield.core.facts.world import World
 from afield.core.host.registry import Registry
+from afield.core.language import _, marked
 from afield.core.packs.asking import ask_elsewhere
 from afield.core.packs.columns import ColumnMaker, Heard
 from afield.core.packs.lapses import lapses
@@ -125,8 +126,8 @@ class PackJudge:
             return [Verdict(rule, self.pack, trip, CANNOT_TELL, self.days[0], silence)]
         subjects = judged_for(self.bench.world, self.pack, rule.for_each)
         if not subjects:
-            reason = Reason("applicability", f"the plan has no {rule.for_each} that it could be judged for")
-            return [Verdict(rule, self.pack, trip, NOT_APPLICABLE, self.days[0], reason)]
+            text = _("the plan has no {kind} that it could be judged for").format(kind=_(rule.for_each))
+            return [Verdict(rule, self.pack, trip, NOT_APPLICABLE, self.days[0], Reason("applicability", text))]
         return self._judged(rule, subjects)
 
     def _no_subjects(self, rule: Rule) -> Reason | None:
@@ -134,10 +135,14 @@ class PackJudge:
             failed = self._failure(self.pack.absent)
             if failed is not None:
                 return failed
-            plugins = " and ".join(self.pack.absent) or "that declares it"
-            text = f"no installed plugin declares the kind {rule.for_each}; the plugin {plugins} is not there"
-            return Reason("kind absent", text, f"plugin {plugins}")
+            return self._kind_absent(rule.for_each)
         return self.bench.world.failed_kinds.get(rule.for_each)
+
+    def _kind_absent(self, kind: str) -> Reason:
+        absent = self.pack.absent
+        told = NAMED_ABSENT if absent else UNNAMED_ABSENT
+        text = _(told).format(kind=kind, plugins=_(" and ").join(absent))
+        return Reason("kind absent", text, f"plugin {' and '.join(absent) or 'that declares it'}")
 
     def _failure(self, plugins: Iterable[str]) -> Reason | None:
         """Why something is not there, if one of the plugins failed to declare it."""
@@ -172,6 +177,10 @@ class PackJudge:
             told = sorted((day.day, day.judged.outcome[index]) for day in days)
             return Verdict(rule, self.pack, subjects[index], CANNOT_TELL, self.days[0], disagreement(told))
         return days[chosen].verdict(index)
+
+
+NAMED_ABSENT = marked("no installed plugin declares the kind {kind}; the plugin {plugins} is not there")
+UNNAMED_ABSENT = marked("no installed plugin declares the kind {kind}; the plugin that declares it is not there")
 
 
 def _differ(days: Sequence[_DayOfRule]) -> bool:
@@ -234,7 +243,7 @@ class _DayOfRule:
         subject, outcome = self.subjects[index], self.judged.outcome[index]
         verdict = Verdict(self.rule, self.judge.pack, subject, outcome, self.day, confirmed=self._is_confirmed())
         if not self.in_force:
-            text = f"the rule is not in force on {self.day}"
+            text = _("the rule is not in force on {day}").format(day=self.day)
             return replace(verdict, reason=Reason("no value in force", text))
         if self.rule.confirm is not None:
             return self._confirmation(verdict, index)
@@ -248,11 +257,11 @@ class _DayOfRule:
         if verdict.outcome == PASSED:
             return verdict
         if self.compiled is None:
-            return replace(verdict, reason=Reason("to be confirmed", "to be confirmed", self.rule.key))
+            return replace(verdict, reason=Reason("to be confirmed", _("to be confirmed"), self.rule.key))
         explanation = self.compiled.explain(index, self.columns)
         if verdict.outcome == NOT_APPLICABLE:
-            return replace(verdict, reason=Reason("applicability", "it does not apply to this plan"))
+            return replace(verdict, reason=Reason("applicability", _("it does not apply to this plan")))
         if explanation.reason is not None:
             reason = replace(explanation.reason, code="applicability")
             return replace(verdict, reason=reason)
-        return replace(verdict, reason=Reason("to be confirmed", "to be confirmed", self.rule.key))
+        return replace(verdict, reason=Reason("to be confirmed", _("to be confirmed"), self.rule.key))

@@ -9,6 +9,7 @@ from typing import TypeVar
 from afield.core.facts.measured import Reason
 from afield.core.facts.subjects import Subject
 from afield.core.facts.world import World
+from afield.core.language import _
 from afield.core.packs.model import Pack
 from afield.core.rules.limits import Dated, in_force
 
@@ -34,7 +35,8 @@ def lapse_of(claim: Subject, pack: Pack, day: date) -> Reason | None:
     entries = [entry for entry in pack.references or () if entry.id == name]
     if not entries or in_force(entries, day) is not None:
         return None
-    return Reason("no value in force", f"{name} is no reference of {pack.id} on {day}", "date", "trip")
+    text = _("{reference} is no reference of {pack} on {day}").format(reference=name, pack=pack.id, day=day)
+    return Reason("no value in force", text, "date", "trip")
 
 
 def lapses(world: World, pack: Pack, subjects: Sequence[Subject], day: date) -> list[Reason | None]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from afield.core.documents import Place
+from afield.core.language import _, marked
 from afield.core.rules.limits import Limit, in_force, printed_figure
 
 
@@ -61,27 +62,44 @@ def limit_change_words(name: str, limit: Limit, origin: LimitOrigin, day: date) 
     """That a limit stands in place of another pack's, with both figures of the day; None for one that does not."""
     if origin.replaces is None or origin.replaced is None:
         return None
-    return f"limit {_set_words(name, limit, origin.by, day)} {_before_words(origin.replaces, origin.replaced.by, day)}"
+    now, before = _figure(limit, day), _figure(origin.replaces, day)
+    told = _(LIMIT_CHANGES[_state(now), _state(before)])
+    return told.format(limit=name, figure=now, pack=origin.by, former=before, other=origin.replaced.by, day=day)
 
 
-def _set_words(name: str, limit: Limit, by: PackName, day: date) -> str:
+FIGURE, NONE, NOT_IN_FORCE = "figure", "none", "not in force"
+LIMIT_CHANGES = {
+    (FIGURE, FIGURE): marked("limit {limit} of {figure} set by {pack} in place of {former} of {other}"),
+    (FIGURE, NONE): marked("limit {limit} of {figure} set by {pack} where {other} has none"),
+    (FIGURE, NOT_IN_FORCE): marked("limit {limit} of {figure} set by {pack} where {other} has no value on {day}"),
+    (NONE, FIGURE): marked("limit {limit} set to none by {pack} in place of {former} of {other}"),
+    (NONE, NONE): marked("limit {limit} set to none by {pack} where {other} has none"),
+    (NONE, NOT_IN_FORCE): marked("limit {limit} set to none by {pack} where {other} has no value on {day}"),
+    (NOT_IN_FORCE, FIGURE): marked(
+        "limit {limit} set by {pack} without a value on {day} in place of {former} of {other}"
+    ),
+    (NOT_IN_FORCE, NONE): marked("limit {limit} set by {pack} without a value on {day} where {other} has none"),
+    (NOT_IN_FORCE, NOT_IN_FORCE): marked(
+        "limit {limit} set by {pack} without a value on {day} where {other} has no value on {day}"
+    ),
+}
+"""What a pack sets, and what stood there before -> the sentence that says so."""
+
+
+def _figure(limit: Limit, day: date) -> str | None:
+    """The figure of the day as printed, "" where the pack says that there is none; None where nothing is in force."""
     version = in_force(limit.versions, day)
     if version is None:
-        return f"{name} set by {by} without a value on {day}"
-    if version.value is None:
-        return f"{name} set to none by {by}"
-    return f"{name} of {printed_figure(version.value, version.unit)} set by {by}"
+        return None
+    return "" if version.value is None else printed_figure(version.value, version.unit)
 
 
-def _before_words(limit: Limit, by: PackName, day: date) -> str:
-    version = in_force(limit.versions, day)
-    if version is None:
-        return f"where {by} has no value on {day}"
-    if version.value is None:
-        return f"where {by} has none"
-    return f"in place of {printed_figure(version.value, version.unit)} of {by}"
+def _state(figure: str | None) -> str:
+    return NOT_IN_FORCE if figure is None else FIGURE if figure else NONE
 
 
 def severity_change_words(change: Change) -> str:
     """That a pack gives a rule another severity than the pack that had set it, and why."""
-    return f"severity {change.severity} set by {change.by} in place of {change.was} of {change.set_by}: {change.reason}"
+    return _("severity {severity} set by {pack} in place of {former} of {other}: {reason}").format(
+        severity=_(change.severity), pack=change.by, former=_(change.was), other=change.set_by, reason=change.reason
+    )

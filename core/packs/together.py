@@ -11,6 +11,7 @@ from afield.core.documents import InputError, Problem
 from afield.core.facts.graph import first_cycle
 from afield.core.facts.measured import Reason
 from afield.core.host.registry import Registry
+from afield.core.language import _
 from afield.core.packs.asking import asked_by_rule, asked_elsewhere
 from afield.core.packs.fences import gathers_claims, leak
 from afield.core.packs.judging import Bench, PackJudge
@@ -59,19 +60,20 @@ class Together:
 
         A pack that extends the named one stands for it.
         """
-        pack_id, _, rule_id = name.partition("/")
+        pack_id, rule_id = name.partition("/")[::2]
         standing = [pack for pack in self.packs if pack.id == pack_id] or [
             pack for pack in self.packs if pack_id in [each.id for each in pack.lineage()]
         ]
         if not standing:
-            text = f"the pack {pack_id}, whose verdict {name} is asked, judges nothing on this trip"
-            return Reason("pack absent", text, pack_id)
+            told = _("the pack {pack}, whose verdict {rule} is asked, judges nothing on this trip")
+            return Reason("pack absent", told.format(pack=pack_id, rule=name), pack_id)
         if len(standing) > 1:
-            listed = " and ".join(pack.id for pack in standing)
-            text = f"{listed} both extend {pack_id}: whose verdict is meant by {name} cannot be told"
-            return Reason("cannot be computed", text)
+            listed = _(" and ").join(pack.id for pack in standing)
+            told = _("{packs} both extend {pack}: whose verdict is meant by {rule} cannot be told")
+            return Reason("cannot be computed", told.format(packs=listed, pack=pack_id, rule=name))
         found = self.rules.get(f"{standing[0].id}/{rule_id}")
-        return found[1] if found else Reason("cannot be computed", f"{standing[0].name} has no rule {rule_id}")
+        absent = _("{pack} has no rule {rule}").format(pack=standing[0].name, rule=rule_id)
+        return found[1] if found else Reason("cannot be computed", absent)
 
     @cached_property
     def edges(self) -> dict[str, list[str]]:
@@ -127,7 +129,7 @@ def _leaks(together: Together, registry: Registry) -> Iterator[Problem]:
     def asked(one: RuleElsewhere) -> list[RuleElsewhere]:
         return [_outlined(*together.rules[key], registry) for key in together.edges[one.key] if key in together.rules]
 
-    for pack, rule, name, _ in _named(together):
+    for pack, rule, name, _named_pack in _named(together):
         found = together.meant(name)
         if pack.judges == "program" and isinstance(found, Rule):
             ids = [each.id for each in pack.lineage()]

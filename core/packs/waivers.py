@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any
 
 from afield.core.documents import Document, Place, Problem
+from afield.core.language import _, marked
 from afield.core.packs.origins import PackName
 from afield.core.rules.limits import is_in_force
 
@@ -61,9 +62,20 @@ def read_waiver(document: Document, path: Path, rule: str, by: PackName | None =
 
 def waiver_words(waiver: Waiver) -> str:
     """ "waived until 2026-12-31 by club secretary: The club's van carries fuses." """
-    begins = f" from {waiver.from_}" if waiver.from_ else ""
-    pack = f" (pack {waiver.by})" if waiver.by else ""
-    return f"waived{begins} until {waiver.until} by {waiver.granted_by}{pack}: {ended_sentence(waiver.reason)}"
+    told = _(WAIVED[waiver.from_ is not None, waiver.by is not None])
+    return told.format(
+        begins=waiver.from_, until=waiver.until, grantor=waiver.granted_by, pack=waiver.by,
+        reason=ended_sentence(waiver.reason),
+    )  # fmt: skip
+
+
+WAIVED = {
+    (False, False): marked("waived until {until} by {grantor}: {reason}"),
+    (False, True): marked("waived until {until} by {grantor} (pack {pack}): {reason}"),
+    (True, False): marked("waived from {begins} until {until} by {grantor}: {reason}"),
+    (True, True): marked("waived from {begins} until {until} by {grantor} (pack {pack}): {reason}"),
+}
+"""Whether it has a beginning, whether a pack writes it -> the sentence that says so."""
 
 
 def ended_sentence(text: str) -> str:

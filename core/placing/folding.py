@@ -11,6 +11,7 @@ from afield.core.facts.measured import CannotTell
 from afield.core.facts.resolver import Crash
 from afield.core.facts.time_limit import not_leaving
 from afield.core.facts.world import World
+from afield.core.language import _, marked
 from afield.core.packs.columns import ColumnMaker
 from afield.core.packs.model import Pack
 from afield.core.placing.regions import EVERYWHERE, NOWHERE, AnyRegion, Asked, Sought, both, either
@@ -23,6 +24,12 @@ from afield.core.rules.outcomes import FAILED, NOT_APPLICABLE, PASSED
 ENDS = {"between": ("at_least", "at_most"), "is": ("at_least", "at_most")}
 """Comparisons that are two."""
 OPPOSITE = {"at_most": "above", "at_least": "below", "below": "at_least", "above": "at_most"}
+AGGREGATES = {
+    "count": marked("count of {kind}"),
+    "sum": marked("sum of {kind}"),
+    "least": marked("least of {kind}"),
+    "greatest": marked("greatest of {kind}"),
+}
 TOWARDS_LESS = ("at_most", "below")
 
 
@@ -85,10 +92,11 @@ class Folding:
         if any(bound.version is not None and bound.value is None for bound in bounds):
             return None
         if declared is None or not all(isinstance(bound.value, Decimal) for bound in bounds):
-            return self.not_searched(leaf, "it cannot be turned round")
+            return self.not_searched(leaf, _("it cannot be turned round"))
         asked = self.asked(leaf.comparison, bounds, declared, negated)
         if not asked:
-            return self.not_searched(leaf, f"{leaf.comparison} cannot be turned round")
+            why = _("{comparison} cannot be turned round").format(comparison=leaf.comparison)
+            return self.not_searched(leaf, why)
         join = either if negated and len(asked) > 1 else both
         return join([self.inverse(leaf, declared, each) for each in asked])
 
@@ -111,7 +119,7 @@ class Folding:
             return None
         if outcome not in (PASSED, FAILED):
             reason = rule.explain(0, self.columns).reason
-            return self.not_searched(leaf, reason.text if reason else "it cannot be told")
+            return self.not_searched(leaf, reason.text if reason else _("it cannot be told"))
         holds = (outcome == PASSED) != negated
         if not holds and self.otherwise is EVERYWHERE:
             self.against.append(words(leaf))
@@ -140,14 +148,15 @@ class Folding:
         except CannotTell as error:
             return self.not_searched(leaf, error.reason.text)
         except Exception as error:
-            crash = Crash(self.owner(declared), f"turning {declared.name} round", f"{type(error).__name__}: {error}")
+            doing = _("turning {fact} round").format(fact=declared.name)
+            crash = Crash(self.owner(declared), doing, f"{type(error).__name__}: {error}")
             self.world.crashes.append(crash)
             return self.not_searched(leaf, crash.text)
         return region
 
     def owner(self, declared: Fact) -> str:
         """The plugin that declares the fact, for messages."""
-        return self.world.owners.get(declared.name, "an unnamed plugin")
+        return self.world.owners.get(declared.name) or _("an unnamed plugin")
 
     def not_searched(self, leaf: Leaf, why: str) -> AnyRegion:
         """What stands for a comparison that is not searched, with a word about it."""
@@ -160,4 +169,6 @@ def words(leaf: Leaf) -> str:
     measure = leaf.measure
     if isinstance(measure, FactOf):
         return measure.name
-    return f"the verdict on {measure.rule}" if isinstance(measure, VerdictOf) else f"{measure.how} of {measure.kind}"
+    if isinstance(measure, VerdictOf):
+        return _("the verdict on {rule}").format(rule=measure.rule)
+    return _(AGGREGATES[measure.how]).format(kind=_(measure.kind))

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import Any
 
+from afield.core.language import _, marked
 from afield.core.packs.model import Pack, Rule
 from afield.core.packs.verdicts import Verdict
 from afield.core.rules.conditions import limits_asked
@@ -67,23 +68,30 @@ def _stale_in(pack: Pack, today: date) -> Iterable[Json]:
         writer = pack.writer(pack.origins[name].by)
         for version in limit.versions:
             if is_in_force(version, today):
-                yield from _stale(writer, version.source, today, f"the limit {name}", version.path)
+                yield from _stale(writer, version.source, today, LIMIT_IS_OLD, name, version.path)
     for rule in pack.rules:
         if is_in_force(rule, today) and not _cited_by_limits(rule):
-            yield from _stale(pack.writer(rule.by), rule.source, today, f"the rule {rule.id}", rule.path)
+            yield from _stale(pack.writer(rule.by), rule.source, today, RULE_IS_OLD, rule.id, rule.path)
 
 
 def _cited_by_limits(rule: Rule) -> bool:
     return rule.source is None and rule.require is not None and bool(limits_asked(rule.require))
 
 
-def _stale(pack: Pack, source: Source | None, today: date, what: str, path: tuple[str | int, ...]) -> Iterable[Json]:
+LIMIT_IS_OLD = marked("the limit {name} of {pack} was last checked on {checked}, {days} days before {today}")
+RULE_IS_OLD = marked("the rule {name} of {pack} was last checked on {checked}, {days} days before {today}")
+COMPARE = marked("compare it with {document}, section {section}, and renew the pack")
+
+
+def _stale(
+    pack: Pack, source: Source | None, today: date, told: str, name: str, path: tuple[str | int, ...]
+) -> Iterable[Json]:
     if source is None or source.last_checked is None:
         return
     days = (today - source.last_checked).days
     if days > pack.review_days:
         yield {
             "place": str(pack.documents["rules"].place(path)),
-            "what": f"{what} of {pack.id} was last checked on {source.last_checked}, {days} days before {today}",
-            "do": f"compare it with {source.document}, section {source.section}, and renew the pack",
+            "what": _(told).format(name=name, pack=pack.id, checked=source.last_checked, days=days, today=today),
+            "do": _(COMPARE).format(document=source.document, section=source.section),
         }

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from afield.core.language import _, marked
+
 if TYPE_CHECKING:
     from datetime import date
 
@@ -14,7 +16,7 @@ if TYPE_CHECKING:
     from afield.core.packs.waiving import Standing
 
 Json = dict[str, Any]
-CONFIRM = "The award's manager must confirm it."
+CONFIRM = marked("The award's manager must confirm it.")
 """Said wherever a rule of an award program is waived: only the award itself can grant an exception."""
 
 
@@ -25,7 +27,7 @@ def waived_json(verdict: Verdict) -> Json | None:
         return None
     from afield.core.packs.waivers import waiver_words
 
-    confirm = CONFIRM if verdict.pack.judges == "program" else None
+    confirm = _(CONFIRM) if verdict.pack.judges == "program" else None
     told = waiver_words(waiver)
     return {**_written(waiver), "confirm": confirm, "words": f"{told} {confirm}" if confirm else told}
 
@@ -65,25 +67,31 @@ def _in_a_line(standing: Standing) -> str:
     from afield.core.packs.waivers import ended_sentence
 
     waiver = standing.waiver
-    begins = f" from {waiver.from_}" if waiver.from_ else ""
-    granted = f"Granted by {waiver.granted_by}, in force{begins} until {waiver.until}."
-    return f"{_what(waiver)}: {_standing_word(standing)}. {ended_sentence(waiver.reason)} {granted}"
+    granted = _(GRANTED_FROM if waiver.from_ else GRANTED).format(
+        grantor=waiver.granted_by, begins=waiver.from_, until=waiver.until
+    )
+    return f"{_what(waiver)}: {_(_standing_word(standing))}. {ended_sentence(waiver.reason)} {granted}"
+
+
+GRANTED = marked("Granted by {grantor}, in force until {until}.")
+GRANTED_FROM = marked("Granted by {grantor}, in force from {begins} until {until}.")
 
 
 def _standing_word(standing: Standing) -> str:
     if standing.applied:
-        return "applies"
-    return "not needed" if standing.in_force else "not in force"
+        return marked("applies")
+    return marked("not needed") if standing.in_force else marked("not in force")
 
 
 def _note(standing: Standing) -> str | None:
     if standing.applied or not standing.in_force:
         return None
-    return f"the waiver of {_what(standing.waiver)} is not needed: nothing of it failed, or is open"
+    told = _("the waiver of {rule} is not needed: nothing of it failed, or is open")
+    return told.format(rule=_what(standing.waiver))
 
 
 def _what(waiver: Waiver) -> str:
-    return f"{waiver.rule} on {waiver.subject}" if waiver.subject else waiver.rule
+    return _("{rule} on {subject}").format(rule=waiver.rule, subject=waiver.subject) if waiver.subject else waiver.rule
 
 
 def waiver_warnings(standings: Iterable[Standing]) -> list[Json]:
@@ -96,17 +104,27 @@ def waiver_warnings(standings: Iterable[Standing]) -> list[Json]:
 
 
 def _warnings(standing: Standing) -> Iterator[tuple[str, str]]:
-    waiver, what = standing.waiver, _what(standing.waiver)
     if standing.ended:
-        told = f"the waiver of {what} has ended on {waiver.until}, and does not apply on {_listed(standing.ended)}"
-        yield told, f"have it renewed by {waiver.granted_by}, or keep the rule"
+        yield _told(ENDED, standing, standing.ended), _told(RENEW, standing)
     if standing.pending:
-        told = f"the waiver of {what} begins on {waiver.from_}, and does not apply on {_listed(standing.pending)}"
-        yield told, f"ask {waiver.granted_by} for an earlier day, or keep the rule"
+        yield _told(PENDING, standing, standing.pending), _told(EARLIER, standing)
     if standing.in_part:
-        days = _listed(standing.in_part)
-        told = f"the waiver of {what} does not apply: it is in force on some of the days {days} only"
-        yield told, f"have it cover them all by {waiver.granted_by}, or keep the rule"
+        yield _told(IN_PART, standing, standing.in_part), _told(COVER, standing)
+
+
+ENDED = marked("the waiver of {rule} has ended on {until}, and does not apply on {days}")
+RENEW = marked("have it renewed by {grantor}, or keep the rule")
+PENDING = marked("the waiver of {rule} begins on {begins}, and does not apply on {days}")
+EARLIER = marked("ask {grantor} for an earlier day, or keep the rule")
+IN_PART = marked("the waiver of {rule} does not apply: it is in force on some of the days {days} only")
+COVER = marked("have it cover them all by {grantor}, or keep the rule")
+
+
+def _told(sentence: str, standing: Standing, days: Sequence[date] = ()) -> str:
+    waiver = standing.waiver
+    return _(sentence).format(
+        rule=_what(waiver), begins=waiver.from_, until=waiver.until, grantor=waiver.granted_by, days=_listed(days)
+    )
 
 
 def _listed(days: Sequence[date]) -> str:
