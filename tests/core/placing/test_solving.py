@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from afield.core.engine import altered, judge, solve
 from afield.core.facts.measured import CannotTell
+from afield.core.language import speaking
 from afield.core.placing import EVERYWHERE, NOWHERE, Asked, Sought, both, either
 
 LENGTHS = frozenset(range(60))
@@ -94,6 +95,21 @@ def test_a_doubt_about_where_exempts_nobody(invertible: Any) -> None:
     (found,) = bounded(invertible, GAP, where={"fact": "wall.damp", "is": True})
     assert found.region == frozenset(range(26))
     assert found.unsearched == ("wall.damp: dampness is not stated",)
+
+
+@pytest.mark.parametrize("how", ["count", "sum", "least", "greatest"])
+def test_a_gathered_number_that_keeps_a_rule_from_passing_is_named(invertible: Any, how: str) -> None:
+    of = {} if how == "count" else {"of": "shelf.books"}
+    shelves = [{"name": "a", "books": 3}, {"name": "b", "books": 4}]
+    (found,) = bounded(invertible, {how: "shelf", **of, "at_least": "99"}, shelves=shelves)
+    assert (found.region, found.against) == (NOWHERE, (f"{how} of shelf",))
+
+
+def test_what_is_not_searched_is_said_in_the_language(invertible: Any, marks: Any) -> None:
+    marks.mark("placing", "facts", words=["dampness"])
+    with speaking(marks.language):
+        (found,) = bounded(invertible, {"fact": "wall.fits", "is": True}, where={"fact": "wall.damp", "is": False})
+    assert found.unsearched == ("wall.damp: ««dampness» is not stated»", "wall.fits: «it cannot be turned round»")
 
 
 def test_what_cannot_be_turned_round_is_everywhere_and_named(invertible: Any) -> None:
