@@ -60,8 +60,8 @@ def value_in_words(
 
 def _aggregate_in_words(aggregate: Aggregate, facts: Mapping[str, Fact]) -> str:
     if aggregate.of is None:
-        return _(GATHERED[aggregate.how]).format(kind=aggregate.kind)
-    return _(GATHERED_OF[aggregate.how]).format(of=_title(aggregate.of.name, facts), kind=aggregate.kind)
+        return _(GATHERED[aggregate.how]).format(kind=_(aggregate.kind))
+    return _(GATHERED_OF[aggregate.how]).format(of=_title(aggregate.of.name, facts), kind=_(aggregate.kind))
 
 
 def _title(name: str, facts: Mapping[str, Fact]) -> str:

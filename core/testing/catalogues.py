@@ -74,6 +74,8 @@ def _declared(plugin: str, engine: Engine) -> Iterator[str]:
     yield from (
         fact.title for name, fact in registry.facts.items() if fact.title and registry.owners[name].name == plugin
     )
+    kinds = [kind for kind in registry.kinds if registry.owners[f"kind:{kind}"].name == plugin]
+    yield from (word for kind in kinds for word in (kind, kind.replace("_", " ")))
     yield from (tool.name for name, fact in registry.facts.items() if registry.owners[name].name == plugin
                 if (tool := fact.tool) is not None)  # fmt: skip
     for hook in ("afield_sections", "afield_comparisons"):
