@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from afield.core.api import _, local_digits, marked
 from afield.plugins.geometry.map_records import Facts, declination_deg, only
 from afield.plugins.geometry.pacing import paced
 from afield.plugins.geometry.position_form import coarse_words
@@ -12,11 +13,11 @@ from afield.plugins.geometry.position_form import coarse_words
 WANTS = ("station.position", "station.declination")
 DATUM = "WGS 84"
 FORMS = (
-    ("decimal", "Decimal degrees", "latitude, longitude; most maps and phones take this"),
-    ("degrees_minutes", "Degrees and minutes", "for emergency services, boats and paper charts"),
-    ("utm", "UTM", "zone and band, metres east, metres north"),
-    ("mgrs", "MGRS", "grid square of 1 m; drop digits from the end of both halves for a coarser one"),
-    ("locator", "Grid locator", "Maidenhead; what is given on the air"),
+    ("decimal", marked("Decimal degrees"), marked("latitude, longitude; most maps and phones take this")),
+    ("degrees_minutes", marked("Degrees and minutes"), marked("for emergency services, boats and paper charts")),
+    ("utm", "UTM", marked("zone and band, metres east, metres north")),
+    ("mgrs", "MGRS", marked("grid square of 1 m; drop digits from the end of both halves for a coarser one")),
+    ("locator", marked("Grid locator"), marked("Maidenhead; what is given on the air")),
 )
 
 
@@ -28,7 +29,9 @@ def coordinates_data(facts: Facts) -> dict[str, Any] | None:
     position: Mapping[str, Any] = record["value"]
     forms = position["forms"]
     rows = [
-        {"name": title, "value": forms[form], "use": use} for form, title, use in FORMS if forms.get(form) is not None
+        {"name": _(title), "value": forms[form], "use": _(use)}
+        for form, title, use in FORMS
+        if forms.get(form) is not None
     ]
     return {
         "headline": _headline(position),
@@ -42,24 +45,27 @@ def coordinates_data(facts: Facts) -> dict[str, Any] | None:
 
 def _headline(position: Mapping[str, Any]) -> str:
     radius = position.get("radius_95_m")
-    within = f", within {paced(radius)} (95 %)" if radius else ""
-    sizes = _open(position)
-    within += f", its digits leave {sizes} open" if sizes else ""
-    locator = position["forms"].get("locator")
-    return f"{position['forms']['decimal']} ({DATUM}){within}" + (f", grid locator {locator}" if locator else "")
+    sizes, locator = _open(position), position["forms"].get("locator")
+    clauses = [f"{position['forms']['decimal']} ({DATUM})"]
+    clauses += [_("within {radius} (95 %)").format(radius=paced(radius))] if radius else []
+    clauses += [_("its digits leave {sizes} open").format(sizes=sizes)] if sizes else []
+    clauses += [_("grid locator {locator}").format(locator=locator)] if locator else []
+    return ", ".join(clauses)
 
 
 def _declination_words(needle_deg: float | None) -> str | None:
     if needle_deg is None:
         return None
-    side = "east" if needle_deg >= 0 else "west"
-    return f"A compass needle points {abs(needle_deg):.1f}° {side} of true north here."
+    east = _("A compass needle points {degrees}° east of true north here.")
+    west = _("A compass needle points {degrees}° west of true north here.")
+    return (east if needle_deg >= 0 else west).format(degrees=local_digits(f"{abs(needle_deg):.1f}"))
 
 
 def accuracy_words(position: Mapping[str, Any]) -> str:
     """How well the position is known, with the level that the figure holds at and who said so."""
     sizes = _open(position)
-    return _circle_words(position) + (f" The digits written leave {sizes} open besides." if sizes else "")
+    besides = [_("The digits written leave {sizes} open besides.").format(sizes=sizes)] if sizes else []
+    return " ".join([_circle_words(position), *besides])
 
 
 def _open(position: Mapping[str, Any]) -> str | None:
@@ -69,9 +75,11 @@ def _open(position: Mapping[str, Any]) -> str | None:
 def _circle_words(position: Mapping[str, Any]) -> str:
     accuracy, radius = position.get("accuracy_m"), position.get("radius_95_m")
     if accuracy is None or radius is None:
-        return "The plan states no accuracy."
-    stated = (
-        "as the plan states" if position.get("level_stated") else "the level is not stated; 68 % is what phones mean"
-    )
-    words = f"Within {paced(accuracy)} at {position['level']:g} % ({stated})"
-    return words + (f", that is within {paced(radius)} at 95 %." if position["level"] != 95 else ".")
+        return _("The plan states no accuracy.")
+    unstated = _("the level is not stated; 68 % is what phones mean")
+    stated = _("as the plan states") if position.get("level_stated") else unstated
+    level = local_digits(f"{position['level']:g}")
+    if position["level"] == 95:
+        return _("Within {radius} at {level} % ({stated}).").format(radius=paced(accuracy), level=level, stated=stated)
+    sentence = _("Within {radius} at {level} % ({stated}), that is within {radius_95} at 95 %.")
+    return sentence.format(radius=paced(accuracy), level=level, stated=stated, radius_95=paced(radius))

@@ -8,6 +8,7 @@ from html import escape
 from math import hypot
 from typing import Any
 
+from afield.core.api import _
 from afield.plugins.geometry import strokes
 from afield.plugins.geometry.labels import Box, Label, Placer, along
 from afield.plugins.geometry.map_zones import doubtful, edges_drawn, ground_of, zones_of
@@ -23,14 +24,14 @@ ROLE_ORDER = ("operating position", "antenna", "vehicle", "mast", "counterpoise"
 
 def map_figure(data: Mapping[str, Any], name: str = "map") -> str:
     """The station to scale with the boundaries near it; each drawing of one page has a name of its own."""
-    return _figure(data, data["close"], name, "Map of the station, to scale")
+    return _figure(data, data["close"], name, _("Map of the station, to scale"))
 
 
 def overview_figure(data: Mapping[str, Any]) -> str:
     """A wider view with the map's frame in it; empty if the map shows every boundary itself."""
     if not data["wide"]:
         return ""
-    return _figure(data, data["wide"], "overview", "Overview of the boundaries around the station")
+    return _figure(data, data["wide"], "overview", _("Overview of the boundaries around the station"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +135,7 @@ def _zone_layers(zone: Mapping[str, Any], sheet: Sheet) -> Iterator[Layer]:
         yield Layer(drawn, covers, name if covers else "", covers[:: max(1, len(covers) // 14)])
     if sheet.window.holds(zone["summit"]):
         summit = sheet.at(zone["summit"])
-        yield Layer(symbol_at(strokes.SUMMIT_SYMBOL, *summit), _around(summit), "summit", (summit,))
+        yield Layer(symbol_at(strokes.SUMMIT_SYMBOL, *summit), _around(summit), _("summit"), (summit,))
 
 
 def _reference_lines(reference: Mapping[str, Any], d: str, sheet: Sheet) -> str:
@@ -220,7 +221,7 @@ def _position(position: Mapping[str, Any] | None, sheet: Sheet) -> Iterator[Laye
         radius = position["radius_m"] * sheet.scale
         ring = _ring(centre, radius)
         about = ' data-position="95 %"'
-        yield Layer(stroked(_circle(centre, radius), 1.6, dash="1.5 3.5", extra=about), ring, "95 % circle", ring)
+        yield Layer(stroked(_circle(centre, radius), 1.6, dash="1.5 3.5", extra=about), ring, _("95 % circle"), ring)
 
 
 def _frame_of_map(close: Mapping[str, Any], sheet: Sheet) -> Layer:
@@ -232,7 +233,7 @@ def _frame_of_map(close: Mapping[str, Any], sheet: Sheet) -> Layer:
     corners = [(west - grow, north - grow), (east + grow, north - grow), (east + grow, south + grow)]
     path = [*corners, (west - grow, south + grow)]
     drawn = stroked(path_data(path, closed=True), 5, "#fff") + stroked(path_data(path, closed=True), 2.6)
-    return Layer(drawn, tuple(along([*path, path[0]])), "the map above", tuple(path))
+    return Layer(drawn, tuple(along([*path, path[0]])), _("the map above"), tuple(path))
 
 
 def named(layers: Sequence[Layer], sheet: Sheet) -> Iterator[str]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from afield.core.api import _
 from afield.plugins.geometry.map_afloat import AFLOAT, parts_afloat
 from afield.plugins.geometry.map_records import Facts, claim_words, declination_deg, known, only
 from afield.plugins.geometry.map_references import WORST, references_of, rounded, worst_points
 from afield.plugins.geometry.map_views import views
 from afield.plugins.geometry.map_zones import ZONE, with_zone
-from afield.plugins.geometry.pacing import paced, seen_from_position
+from afield.plugins.geometry.pacing import is_at_position, paced, seen_from_position
 from afield.plugins.geometry.position_form import coarse_words
 from afield.plugins.geometry.windows import Window
 
@@ -69,10 +70,11 @@ def _position(facts: Facts) -> dict[str, Any] | None:
     if record is None:
         return None
     radius = record["value"].get("radius_95_m")
-    words = f"the position lies within {paced(radius)} of its mark (95 %)" if radius else "the stated position"
+    within = _("the position lies within {radius} of its mark (95 %)")
+    clauses = [within.format(radius=paced(radius)) if radius else _("the stated position")]
     sizes = coarse_words(*record["value"].get("digits_leave_m", (0.0, 0.0)))
-    words += f"; its digits leave {sizes} open besides, which is not drawn" if sizes else ""
-    return {"radius_m": radius, "words": words}
+    clauses += [_("its digits leave {sizes} open besides, which is not drawn").format(sizes=sizes)] if sizes else []
+    return {"radius_m": radius, "words": "; ".join(clauses)}
 
 
 def part_drawn(outline: Mapping[str, Any], needle_deg: float | None) -> dict[str, Any]:
@@ -88,25 +90,38 @@ def part_drawn(outline: Mapping[str, Any], needle_deg: float | None) -> dict[str
 
 
 def _where(outline: Mapping[str, Any], needle_deg: float | None) -> str:
-    ends = list(dict.fromkeys(seen_from_position(point, needle_deg) for point in outline["points"]))
+    seen = {seen_from_position(point, needle_deg): is_at_position(point) for point in outline["points"]}
+    (first, is_here), *ends = seen.items()
     if outline.get("radius_m"):
-        bearing = "in any direction, " if outline.get("full_circle") else ""
-        return f"{bearing}within {paced(outline['radius_m'])} of {_as_place(ends[0])}"
-    if len(ends) == 1:
-        return f"at {ends[0]}" if ends[0] == "the position" else ends[0]
-    return f"from {ends[0]}; to {'; to '.join(ends[1:])}"
+        return _around(outline, first, is_here)
+    if not ends:
+        return _("at the position") if is_here else first
+    start = _("from the position") if is_here else _("from {place}").format(place=first)
+    return "; ".join([start, *(_to(*end) for end in ends)])
 
 
-def _as_place(end: str) -> str:
-    return end if end == "the position" else f"the point {end}"
+def _to(place: str, is_here: bool) -> str:
+    return _("to the position") if is_here else _("to {place}").format(place=place)
+
+
+def _around(outline: Mapping[str, Any], place: str, is_here: bool) -> str:
+    radius = paced(outline["radius_m"])
+    if outline.get("full_circle"):
+        here, there = (
+            _("in any direction, within {radius} of the position"),
+            _("in any direction, within {radius} of the point {place}"),
+        )
+    else:
+        here, there = _("within {radius} of the position"), _("within {radius} of the point {place}")
+    return here.format(radius=radius) if is_here else there.format(radius=radius, place=place)
 
 
 def _notes(facts: Facts) -> list[str]:
-    notes = ["Metres east and north of the station's position; up is true north."]
+    notes = [_("Metres east and north of the station's position; up is true north.")]
     for key, record in facts.get("reference.shape", {}).items():
         if record.get("value") is None:
-            why = (record.get("reason") or {}).get("text") or "its shape is not known"
-            notes.append(f"{claim_words(key)} is not drawn: {why}.")
+            why = (record.get("reason") or {}).get("text") or _("its shape is not known")
+            notes.append(_("{claim} is not drawn: {why}.").format(claim=claim_words(key), why=why))
         else:
             notes += [f"{claim_words(key)}: {note}" for note in record["value"].get("notes", [])]
     return notes

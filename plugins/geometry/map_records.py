@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from afield.core.api import _
+
 Record = Mapping[str, Any]
 Facts = Mapping[str, Mapping[str, Record]]
 
@@ -27,5 +29,5 @@ def declination_deg(facts: Facts) -> float | None:
 
 def claim_words(key: str) -> str:
     """A claim's key as the reader would say it: "cinder-crossing of freight-road"."""
-    program, _, reference = key.partition(":")[2].partition("/")
-    return f"{reference} of {program}" if reference else key
+    program, _slash, reference = key.partition(":")[2].partition("/")
+    return _("{reference} of {program}").format(reference=reference, program=program) if reference else key

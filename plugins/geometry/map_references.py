@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
+from afield.core.api import _, marked
 from afield.plugins.geometry.map_afloat import name_afloat
 from afield.plugins.geometry.map_records import Facts, Record, claim_words, known
 from afield.plugins.geometry.pacing import paced
@@ -13,14 +14,17 @@ from afield.plugins.geometry.windows import Point
 
 CLIPPED_AT_M = 2000.0
 """Shapes are cut off at this distance north, south, east and west of the position; the cut is no boundary."""
+FARTHEST = (marked("farthest"), marked("farthest: {part}"), marked("{part} is farthest from {title}"))
+BOUNDARY = (marked("boundary"), marked("boundary: {part}"), marked("{part} decides at the boundary of {title}"))
+EDGE = (*BOUNDARY[:2], marked("{part} decides at the edge of the area around {title}"))
 WORST = {
-    "place.farthest_part_from_line": ("farthest", "is farthest from"),
-    "place.farthest_part_from_point": ("farthest", "is farthest from"),
-    "place.margin_inside_area": ("boundary", "decides at the boundary of"),
-    "place.margin_inside_zone": ("boundary", "decides at the edge of the area around"),
+    "place.farthest_part_from_line": FARTHEST,
+    "place.farthest_part_from_point": FARTHEST,
+    "place.margin_inside_area": BOUNDARY,
+    "place.margin_inside_zone": EDGE,
 }
-"""Fact -> its word on the drawing and in the key."""
-KINDS = {"line": "line", "area": "boundary of the area", "point": "point"}
+"""Fact -> its word on the drawing, alone and with the part that decides, and its words in the key."""
+KINDS = {"line": marked("line"), "area": marked("boundary of the area"), "point": marked("point")}
 
 
 def references_of(facts: Facts) -> list[dict[str, Any]]:
@@ -65,12 +69,13 @@ def _corridor_m(key: str, facts: Facts) -> float | None:
 
 
 def _words(shape: Mapping[str, Any], corridor_m: float | None) -> str:
-    good_to = shape.get("map_uncertainty_m")
-    words = KINDS[shape["kind"]] + (f", from a map good to {paced(good_to)} (95 %)" if good_to else "")
+    good_to, words = shape.get("map_uncertainty_m"), _(KINDS[shape["kind"]])
+    if good_to:
+        words = _("{kind}, from a map good to {accuracy} (95 %)").format(kind=words, accuracy=paced(good_to))
     if not corridor_m:
         return words
-    edge = " of its edge" if shape.get("half_width_m") else ""
-    return f"{words}; corridor {paced(corridor_m)} to each side{edge}"
+    of_edge, of_line = _("corridor {width} to each side of its edge"), _("corridor {width} to each side")
+    return f"{words}; {(of_edge if shape.get('half_width_m') else of_line).format(width=paced(corridor_m))}"
 
 
 def uncut(ring: Sequence[Point], cut_at_m: float = CLIPPED_AT_M) -> list[list[Point]]:
@@ -94,15 +99,21 @@ def _along_the_cut(start: Point, end: Point, cut_at_m: float) -> bool:
 
 def worst_points(facts: Facts) -> Iterator[dict[str, Any]]:
     """Where the station comes closest to failing, or fails by most, with the nearest point of the place."""
-    for name, (label, words) in WORST.items():
+    for name, sentences in WORST.items():
         for key, record in known(facts, name).items():
             detail = record.get("detail") or (record.get("displaced") or {}).get("detail") or {}
             if detail.get("point") and detail.get("part"):
-                nearest, afloat = detail.get("nearest"), name_afloat(facts)
-                yield {
-                    "claim": key,
-                    "point": rounded(detail["point"]),
-                    "nearest": rounded(nearest) if nearest else None,
-                    "label": label if afloat else f"{label}: {detail['part']}",
-                    "words": f"{afloat or detail['part']} {words} {title_of(key, facts)}",
-                }
+                yield _worst(key, detail, sentences, facts)
+
+
+def _worst(key: str, detail: Mapping[str, Any], sentences: tuple[str, str, str], facts: Facts) -> dict[str, Any]:
+    nearest, afloat = detail.get("nearest"), name_afloat(facts)
+    alone, with_part, in_key = map(_, sentences)
+    part = _(afloat) if afloat else detail["part"]
+    return {
+        "claim": key,
+        "point": rounded(detail["point"]),
+        "nearest": rounded(nearest) if nearest else None,
+        "label": alone if afloat else with_part.format(part=part),
+        "words": in_key.format(part=part, title=title_of(key, facts)),
+    }

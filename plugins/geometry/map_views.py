@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import hypot
 from typing import Any, NamedTuple
 
+from afield.core.api import _
 from afield.plugins.geometry.pacing import FOOT_M, paced
 from afield.plugins.geometry.windows import Point, Window, bounds, nearest_on_path, proportioned, round_step
 
@@ -84,7 +85,7 @@ def view_of(window: Window) -> dict[str, Any]:
         "grid_m": grid_m,
         "scale_m": _bar(window.width),
         "scale_ft": _bar(window.width / FOOT_M),
-        "words": f"one square is {paced(grid_m)}",
+        "words": _("one square is {length}").format(length=paced(grid_m)),
     }
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from afield.core.api import _, marked
 from afield.plugins.geometry import strokes
 from afield.plugins.geometry.map_records import Facts, known
 from afield.plugins.geometry.map_references import rounded, uncut
@@ -14,13 +15,13 @@ from afield.plugins.geometry.windows import Point, ring_within, runs_near
 
 ZONE = "reference.zone_shape"
 SURE_WIDTH, POSSIBLE_WIDTH, POSSIBLE_DASH = 1.8, 1.6, "2 4"
-SURE, POSSIBLE = "sure edge", "possible edge"
+SURE, POSSIBLE = marked("sure edge"), marked("possible edge")
 """Names on the drawing."""
-WORDS = (
+WORDS = marked(
     "within the full line the ground surely belongs to it; where it is dotted, out to the broken line, it may; hatched "
     "ground does not"
 )
-NOTHING_SURE = (
+NOTHING_SURE = marked(
     "the terrain is too uncertain for any sure ground; dotted ground may belong to it; hatched ground does not"
 )
 
@@ -40,7 +41,8 @@ def _zone(shape: Mapping[str, Any]) -> dict[str, Any]:
     edges = {
         f"{name}_edges": [path for area in grounds[name] for ring in area for path in uncut(ring)] for name in GROUNDS
     }
-    return {**grounds, **edges, "summit": rounded(shape["summit"]), "words": WORDS if shape["sure"] else NOTHING_SURE}
+    words = _(WORDS if shape["sure"] else NOTHING_SURE)
+    return {**grounds, **edges, "summit": rounded(shape["summit"]), "words": words}
 
 
 def zones_of(references: Sequence[Mapping[str, Any]]) -> list[Zone]:
@@ -78,4 +80,4 @@ def edges_drawn(zone: Zone, sheet: Sheet) -> Iterator[tuple[str, str, list[Seque
         d = "".join(path_data(run) for run in runs)
         if d:
             about = f' data-edge="{ground}"'
-            yield name, stroked(d, width + 2.4, "#fff") + stroked(d, width, dash=dash, extra=about), list(runs)
+            yield _(name), stroked(d, width + 2.4, "#fff") + stroked(d, width, dash=dash, extra=about), list(runs)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import atan2, degrees, hypot
 
+from afield.core.api import _, local_digits
+
 FOOT_M = 0.3048
 AT_THE_POSITION_M = 0.05
 
@@ -12,7 +14,7 @@ AT_THE_POSITION_M = 0.05
 def paced(length_m: float) -> str:
     """A length in both units: "21 m (68.9 ft)", "310 m (1017 ft)"."""
     feet = length_m / FOOT_M
-    return f"{_shown(length_m)} m ({_shown(feet)} ft)"
+    return local_digits(f"{_shown(length_m)} m ({_shown(feet)} ft)")
 
 
 def _shown(number: float) -> str:
@@ -27,16 +29,23 @@ def seen_from_position(point: Sequence[float], declination_deg: float | None) ->
         declination_deg: of the magnetic needle, east positive; None if not known.
 
     """
-    distance = hypot(point[0], point[1])
-    if distance < AT_THE_POSITION_M:
-        return "the position"
+    if is_at_position(point):
+        return _("the position")
     bearing = degrees(atan2(point[0], point[1]))
-    words = f"{paced(distance)} at {_whole_circle(bearing)}° true"
-    if declination_deg is None:
-        return words
-    return f"{words}, {_whole_circle(bearing - declination_deg)}° by compass"
-
-
-def _whole_circle(angle_deg: float) -> str:
     # Rounded before the turn is taken off, so that 359.8 reads 000 and not 360.
-    return f"{round(angle_deg) % 360:03d}"
+    compass = None if declination_deg is None else round(bearing - declination_deg) % 360
+    return way_words(hypot(point[0], point[1]), round(bearing) % 360, compass)
+
+
+def is_at_position(point: Sequence[float]) -> bool:
+    """Whether a point of the plane, metres, cannot be told from the position itself."""
+    return hypot(point[0], point[1]) < AT_THE_POSITION_M
+
+
+def way_words(distance_m: float, bearing_deg: int, compass_deg: int | None) -> str:
+    """A distance with its bearing: "21 m (68.9 ft) at 040° true, 028° by compass"; None where no compass is told."""
+    distance, bearing = paced(distance_m), f"{bearing_deg:03d}"
+    if compass_deg is None:
+        return _("{distance} at {bearing}° true").format(distance=distance, bearing=bearing)
+    sentence = _("{distance} at {bearing}° true, {compass}° by compass")
+    return sentence.format(distance=distance, bearing=bearing, compass=f"{compass_deg:03d}")

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from afield.core.api import _
+
 
 def map_text(data: Mapping[str, Any]) -> str:
     """Where each part lies, in words, and what is around."""
@@ -24,15 +26,16 @@ def _map_lines(data: Mapping[str, Any]) -> Iterator[str]:
 
 def _described(part: Mapping[str, Any]) -> str:
     """Role and height in brackets; nothing for what is called by its role."""
-    if part["role"] == part["name"] and not part["height"]:
+    role, height = _(part["role"]), part["height"]
+    if role == part["name"] and not height:
         return ""
-    height = f", {part['height']} high" if part["height"] else ""
-    return f" ({part['role']}{height})"
+    return f" ({', '.join([role, *([_('{height} high').format(height=height)] if height else [])])})"
 
 
 def coordinates_text(data: Mapping[str, Any]) -> str:
     """Each form on its own line, then datum and accuracy."""
     widest = max(len(row["name"]) for row in data["rows"])
     rows = [f"{row['name']:<{widest}}  {row['value']}" for row in data["rows"]]
-    more = [f"Datum {data['datum']}.", data["accuracy"], *([data["declination"]] if data["declination"] else [])]
+    datum = _("Datum {datum}.").format(datum=data["datum"])
+    more = [datum, data["accuracy"], *([data["declination"]] if data["declination"] else [])]
     return "\n".join([*rows, *more])

@@ -3,6 +3,8 @@
 from dataclasses import dataclass, field
 from math import cos, hypot, pi, radians, sin, sqrt
 
+from afield.core.api import _, local_digits
+
 SEMI_MAJOR_M = 6378137.0  # WGS 84 (NGA.STND.0036, table 3.1)
 ECCENTRICITY_SQUARED = 0.00669437999014
 COARSE_M = 50.0
@@ -50,11 +52,12 @@ def length_text(metres: float) -> str:
     """The length to two figures: "12 m", "4.2 km"."""
     in_km = metres >= 1000.0
     two_figures = float(f"{metres / 1000.0 if in_km else metres:.2g}")
-    return f"{two_figures:g} {'km' if in_km else 'm'}"
+    return local_digits(f"{two_figures:g} {'km' if in_km else 'm'}")
 
 
 def coarse_words(east_m: float, north_m: float) -> str | None:
     """Half the box that the digits or the locator leave open; None where it is too small to matter to a reader."""
     if max(east_m, north_m) <= COARSE_M:
         return None
-    return f"{length_text(east_m)} east or west and {length_text(north_m)} north or south"
+    sentence = _("{east} east or west and {north} north or south")
+    return sentence.format(east=length_text(east_m), north=length_text(north_m))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import cos, radians, sin
 
+from afield.core.api import _, local_digits
 from afield.plugins.geometry.pacing import FOOT_M
 from afield.plugins.geometry.sheet import LEFT, Sheet
 from afield.plugins.geometry.strokes import INK, number, stroked, words
@@ -30,10 +31,10 @@ def _grid_figures(sheet: Sheet) -> Iterator[str]:
     frame = sheet.frame
     for east, x in _apart(sheet.easts, 34):
         if frame.left + 8 <= x <= frame.right - 10:
-            yield words(f"{east:g}", x, frame.bottom + 15, SMALL, "middle")
+            yield words(local_digits(f"{east:g}"), x, frame.bottom + 15, SMALL, "middle")
     for north, y in _apart(sheet.norths, 18):
         if frame.top + 6 <= y <= frame.bottom - 4:
-            yield words(f"{north:g}", frame.left - 5, y + 4, SMALL, "end")
+            yield words(local_digits(f"{north:g}"), frame.left - 5, y + 4, SMALL, "end")
 
 
 def _apart(lines: list[tuple[float, float]], least: float) -> list[tuple[float, float]]:
@@ -62,8 +63,8 @@ def _bar(sheet: Sheet, top: float, length: float, unit: str, unit_m: float) -> s
         f'<rect x="{number(LEFT)}" width="{number(width)}" {box} fill="#fff"/>'
         f'<rect x="{number(LEFT)}" width="{half}" {box} fill="{INK}"/></g>'
         + words("0", LEFT, top + BAR + 13, SMALL, "middle")
-        + words(f"{length / 2:g}", LEFT + width / 2, top + BAR + 13, SMALL, "middle")
-        + words(f"{length:g} {unit}", LEFT + width, top + BAR + 13, MEDIUM, "middle")
+        + words(local_digits(f"{length / 2:g}"), LEFT + width / 2, top + BAR + 13, SMALL, "middle")
+        + words(local_digits(f"{length:g} {unit}"), LEFT + width, top + BAR + 13, MEDIUM, "middle")
     )
 
 
@@ -73,7 +74,7 @@ def north_arrow(sheet: Sheet, declination_deg: float | None) -> str:
     arrow = f'<path d="M{number(x)} {number(top)}l7 20l-7 -5l-7 5Z" fill="{INK}"/>' + stroked(
         f"M{number(x)} {number(top + 14)}V{number(bottom)}", 2
     )
-    true = words("N true", x - 12, top + 14, MEDIUM, "end")
+    true = words(_("N true"), x - 12, top + 14, MEDIUM, "end")
     return f'<g data-north="true">{arrow}{true}{_needle(x, bottom, declination_deg)}</g>'
 
 
@@ -83,5 +84,5 @@ def _needle(x: float, bottom: float, declination_deg: float | None) -> str:
     turn = radians(declination_deg)
     tip_x, tip_y = x + 50 * sin(turn), bottom - 50 * cos(turn)
     line = stroked(f"M{number(x)} {number(bottom)}L{number(tip_x)} {number(tip_y)}", 1.4, dash="3 2")
-    side = "E" if declination_deg >= 0 else "W"
-    return line + words(f"compass {abs(declination_deg):.0f}° {side}", x - 12, bottom - 6, MEDIUM, "end")
+    told = _("compass {degrees}° E") if declination_deg >= 0 else _("compass {degrees}° W")
+    return line + words(told.format(degrees=f"{abs(declination_deg):.0f}"), x - 12, bottom - 6, MEDIUM, "end")
