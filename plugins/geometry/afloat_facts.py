@@ -5,19 +5,23 @@ from __future__ import annotations
 from dataclasses import field
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, fact, frozen
+from afield.core.api import CannotTell, Estimate, Fact, Piece, _, fact, frozen, marked
 
 if TYPE_CHECKING:
     from afield.plugins.geometry.computations.plane import Plane
     from afield.plugins.geometry.reference_facts import Place
     from afield.plugins.geometry.station_facts import Position
 
-ON_WATER = ("ashore", "at anchor", "under way")
-UNDER_WAY = "The accuracy of the position is taken for every fix of the track."
-LINES = (
+ON_WATER = (marked("ashore"), marked("at anchor"), marked("under way"))
+UNDER_WAY = marked("The accuracy of the position is taken for every fix of the track.")
+LINES = marked(
     "This is no leave to pass or to stay below a line. A stated clearance holds for one level of the water; current "
     "jumps before anything touches. Ask the owner of the line how far to keep, and count every antenna and rod."
 )
+
+
+FIXES, TURNS = marked("fixes of the track"), marked("turns between fixes")
+"""Origins of uncertainty."""
 
 
 @frozen(slots=False, eq=False)
@@ -65,10 +69,11 @@ def station_afloat(station_anchored: Piece | None, station_track: Piece | None, 
 
     if station_anchored is not None:
         found = afloat_stated.anchored(station_anchored, station_track)
-        return Estimate(found, method="swing circle around the anchor at the stated position", notes=found.notes)
+        return Estimate(found, method=_("swing circle around the anchor at the stated position"), notes=found.notes)
     assert station_track is not None
     found = afloat_stated.under_way(station_track, station_plane)
-    return Estimate(found, method=f"track {station_track.data['file']}", notes=found.notes)
+    method = _("track {file}").format(file=station_track.data["file"])
+    return Estimate(found, method=method, notes=found.notes)
 
 
 @fact("station.on_water", kind="trip", type="text", title="station ashore or on the water", choices=ON_WATER,
@@ -84,15 +89,15 @@ def station_wander(station_afloat: Afloat | None, station_position: Position) ->
     from afield.plugins.geometry.computations.doubt import TWO_SIDED_95
 
     if station_afloat is None:
-        return Estimate(0.0, method="ashore")
+        return Estimate(0.0, method=_("ashore"))
     if station_afloat.radius_m is not None:
-        return Estimate(2 * station_afloat.radius_m, method="across the swing circle")
+        return Estimate(2 * station_afloat.radius_m, method=_("across the swing circle"))
     from afield.plugins.geometry.computations.afloat import greatest_distance
 
     wander = greatest_distance(station_afloat.points_m)
     fix = TWO_SIDED_95 * 2**0.5 * (station_position.sigma_m or 0.0)
-    parts = {"fixes of the track": fix, "turns between fixes": station_afloat.turn_m}
-    return Estimate(wander, parts=parts, method="between the farthest two fixes", notes=(UNDER_WAY,))
+    parts = {FIXES: fix, TURNS: station_afloat.turn_m}
+    return Estimate(wander, parts=parts, method=_("between the farthest two fixes"), notes=(_(UNDER_WAY),))
 
 
 MINUTES = {"longest_outside": "longest time outside without a break, minutes", "gaps": "minutes without a record"}
@@ -145,15 +150,16 @@ def place_share_inside(
 def _under_way(afloat: Afloat | None) -> Afloat:
     if afloat is None or afloat.state != "under way":
         state = "ashore" if afloat is None else afloat.state
-        raise CannotTell(f"the station is {state}: its time is not that of a track", "station.afloat.track")
+        why = _("the station is {state}: its time is not that of a track").format(state=_(state))
+        raise CannotTell(why, "station.afloat.track")
     return afloat
 
 
 @fact("afloat.line_room", kind="trip", unit="m", title="room between the mast and the line over the water",
-      below_zero="above the line")  # fmt: skip
+      below_zero=marked("above the line"))  # fmt: skip
 def afloat_line_room(afloat_line_clearance: float, afloat_mast_height: float) -> Estimate:
     """The stated clearance of the lowest line over the water less the height of the highest thing on board."""
-    return Estimate(afloat_line_clearance - afloat_mast_height, method="difference", notes=(LINES,))
+    return Estimate(afloat_line_clearance - afloat_mast_height, method=_("difference"), notes=(_(LINES),))
 
 
 FACTS: list[Fact] = [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from afield.core.api import Piece
+from afield.core.api import Piece, _, local_digits, marked
 from afield.plugins.geometry.afloat_facts import UNDER_WAY, Afloat
 from afield.plugins.geometry.afloat_track import Track, read_track
 from afield.plugins.geometry.computations.afloat import anchor_swing_radius, turn_between_fixes
@@ -16,7 +16,7 @@ TURN_RADIUS_M = 30.0
 """Of the tightest turn where the plan states none (a judgement: a drifting or rowed boat)."""
 SIMPLER_M = 0.1
 """The legs are drawn with fewer points by this much; it is added to how far a part may be from them."""
-DRAGS = (
+DRAGS = marked(
     "The stated position is taken as the anchor's. A taut, straight rode and an anchor that holds are assumed; stretch "
     "and dragging are not in the circle."
 )
@@ -40,7 +40,7 @@ def anchored(stated: Piece, track: Piece | None) -> Afloat:
         what = f"a rode of {rode:g} m does not reach the bottom, {most:g} m of water and {bow:g} m of bow above it"
         raise stated.problem(what, "State the length of chain and rope that is let out, from the bow.", "rode")
     radius = anchor_swing_radius(rode, least, bow, metres(stated.data["bow_to_farthest"]))
-    return Afloat("at anchor", radius_m=radius, notes=(DRAGS,))
+    return Afloat("at anchor", radius_m=radius, notes=(_(DRAGS),))
 
 
 def under_way(stated: Piece, plane: Plane) -> Afloat:
@@ -71,12 +71,14 @@ def _points(track: Track, plane: Plane) -> Floats:
 
 
 def _notes(stated: Piece, track: Track, radius_m: float) -> list[str]:
-    notes = [UNDER_WAY]
+    notes = [_(UNDER_WAY)]
     if "turn_radius" not in stated.data:
-        notes.append(f"No turn tighter than {radius_m:g} m between two fixes is assumed.")
+        tighter = _("No turn tighter than {radius} m between two fixes is assumed.")
+        notes.append(tighter.format(radius=local_digits(f"{radius_m:g}")))
     if track.gaps:
         unknown = sum(track.minutes[leg + 1] - track.minutes[leg] for leg in track.gaps)
-        notes.append(f"For {unknown:.1f} min nothing was recorded: a straight way is taken, and nothing there is sure.")
+        gap = _("For {time} min nothing was recorded: a straight way is taken, and nothing there is sure.")
+        notes.append(gap.format(time=local_digits(f"{unknown:.1f}")))
     return notes
 
 
@@ -84,12 +86,12 @@ def afloat_outline(name: str, role: str, afloat: Afloat, height_m: float | None)
     """A part of a station afloat: anywhere in the swing circle, or along the whole track."""
     if afloat.radius_m is not None:
         part = circle_part(name, (0.0, 0.0), 0.0, afloat.radius_m)
-        extra = {"method": "anywhere in the swing circle around the anchor"}
+        extra = {"method": _("anywhere in the swing circle around the anchor")}
         return Outline(
             name, role, "circle", [(0.0, 0.0)], part, afloat.radius_m, height_m=height_m, full_circle=True, extra=extra
         )
     points = _simpler(afloat.points_m)
-    track = {"method": "along the whole track", "swell_m": afloat.swell_m + SIMPLER_M, "turn_m": afloat.turn_m}
+    track = {"method": _("along the whole track"), "swell_m": afloat.swell_m + SIMPLER_M, "turn_m": afloat.turn_m}
     part = path_part(name, points)
     return Outline(name, role, "line", points, part, height_m=height_m, full_circle=True, extra=track)
 

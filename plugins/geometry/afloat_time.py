@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from afield.core.api import CannotTell, Estimate
+from afield.core.api import CannotTell, Estimate, _
 from afield.plugins.geometry.afloat_facts import Afloat
 from afield.plugins.geometry.computations.afloat import minutes_within
 from afield.plugins.geometry.computations.areas import area_around
@@ -51,7 +51,8 @@ def minutes_inside(
     detail = {
         "longest_outside": round(_longest_outside(likely, spans), 2), "gaps": round(float(spans[afloat.gaps].sum()), 2),
     }  # fmt: skip
-    return Estimate(value, low, high, detail=detail, notes=afloat.notes, method="legs of the track, times in between")
+    method = _("legs of the track, times in between")
+    return Estimate(value, low, high, detail=detail, notes=afloat.notes, method=method)
 
 
 def share_of(found: Estimate, whole_min: float) -> Estimate:
@@ -78,10 +79,12 @@ def _room(
             width = corridor_m + half_width_m
             return lambda by_m: capsules(near.start, near.end, width - by_m), float(near.doubt_m.max(initial=0.0))
     except ValueError as error:
-        raise CannotTell(f"the reference cannot be laid out around the track: {error}") from error
+        why = _("the reference cannot be laid out around the track: {error}").format(error=error)
+        raise CannotTell(why) from error
     if place.kind == "line":
-        raise CannotTell("the pack does not say how wide the line's corridor is", "program.corridor")
-    raise CannotTell(f"the time in a reference of the kind {place.kind} is not worked out", "reference.kind")
+        raise CannotTell(_("the pack does not say how wide the line's corridor is"), "program.corridor")
+    why = _("the time in a reference of the kind {kind} is not worked out").format(kind=_(place.kind))
+    raise CannotTell(why, "reference.kind")
 
 
 def _longest_outside(inside: Floats, spans: Floats) -> float:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from math import hypot
 
+from afield.core.api import _, marked
 from afield.plugins.geometry.computations.doubt import TWO_SIDED_95, bends_within, guaranteed_half_width_m
 from afield.plugins.geometry.computations.footprints import Part, shifted
 from afield.plugins.geometry.computations.worst import Worst
 from afield.plugins.geometry.reference_facts import Place
 from afield.plugins.geometry.station_facts import Position
 
-BOUND = "position and map together"
+BOUND = marked("position and map together")
 
 
 def bounded_parts(
@@ -36,7 +37,7 @@ def bounded_parts(
     width = guaranteed_half_width_m(position.sigma_m or 0.0, {place.layer: place.map_sigma_m}, worst.edge_doubt_m)
     replaced = ("station.at/", "map:", "edge model")
     kept = {origin: part for origin, part in contributions.items() if not origin.startswith(replaced)}
-    note = "The margin does not change evenly within the uncertainty of the position: a bound is used for it."
+    note = _("The margin does not change evenly within the uncertainty of the position: a bound is used for it.")
     return {**kept, BOUND: hypot(width, *position.bound_m)}, (note,)
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Tool, fact
-from afield.plugins.geometry.reference_facts import Place, half_width_m
+from afield.core.api import Estimate, Fact, Tool, fact, marked
+from afield.plugins.geometry.reference_facts import Place, half_width_m, not_of_kind
 from afield.plugins.geometry.station_facts import Outline, Position
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ def place_farthest_part_from_line(
 
 @fact(
     "place.margin_inside_area", kind="claim", unit="m", title="margin of the whole station inside the boundary",
-    below_zero="outside", inverse=lambda *asked: _inverse("inside_area", *asked),
+    below_zero=marked("outside"), inverse=lambda *asked: _inverse("inside_area", *asked),
     owns_uncertainty=True, detail=DETAIL, tool=TAPE, stands_on=GROUND,
 )  # fmt: skip
 def place_margin_inside_area(
@@ -86,7 +86,7 @@ def _inverse(name: str, *asked: Any) -> Any:
 
 def _due(kind: str, place: Place) -> None:
     if place.kind != kind:
-        raise CannotTell(f"the reference is of the kind {place.kind}, not {kind}", "reference.kind")
+        raise not_of_kind(place.kind, kind)
 
 
 FACTS: list[Fact] = [place_farthest_part_from_line, place_margin_inside_area, place_farthest_part_from_point]

@@ -7,7 +7,8 @@ from dataclasses import replace
 from math import atan2, degrees, hypot, radians
 from typing import TypeVar
 
-from afield.core.api import CannotTell, Estimate
+from afield.core.api import CannotTell, Estimate, _, local_digits, marked
+from afield.plugins.geometry.afloat_facts import TURNS
 from afield.plugins.geometry.computations.areas import area_around, least_inside
 from afield.plugins.geometry.computations.doubt import margin_parts
 from afield.plugins.geometry.computations.footprints import Part, reach_m
@@ -15,6 +16,7 @@ from afield.plugins.geometry.computations.lines import farthest_from_line, farth
 from afield.plugins.geometry.computations.plane import Plane
 from afield.plugins.geometry.computations.worst import Worst
 from afield.plugins.geometry.linearity import bounded_parts, spread_m
+from afield.plugins.geometry.notes import said
 from afield.plugins.geometry.reference_facts import Place
 from afield.plugins.geometry.station_facts import Outline, Position
 
@@ -24,7 +26,11 @@ LAYING_OUT_95_M = 0.1
 """95 % uncertainty of a stated distance between parts, as by tape (common practice, no source)."""
 FAR_M = 20_000.0
 """Nobody moves a station so far to make it count (our choice)."""
-COMPASS_WORDS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+COMPASS_WORDS = (
+    *(marked("north"), marked("north-east"), marked("east"), marked("south-east")),
+    *(marked("south"), marked("south-west"), marked("west"), marked("north-west")),
+)
+"""Data of the margins' detail; whoever shows one says it in the reader's language."""
 
 Measure = Callable[[Sequence[Part]], Worst]
 Laid = TypeVar("Laid")
@@ -36,7 +42,8 @@ def line_distance(
     """Distance of the farthest part from the line, less the half width of the thing that the line stands for."""
     parts = _parts(outlines)
     line = _laid(lambda: line_around(place.lines, plane, _reach(parts, position, place), place.edge_model))
-    notes = () if half_width_m == 0 else (f"{half_width_m:g} m are taken off: half the width of what the line means.",)
+    off = _("{width} m are taken off: half the width of what the line means.")
+    notes = () if half_width_m == 0 else (off.format(width=local_digits(f"{half_width_m:g}")),)
     shift = swell_m(outlines) - half_width_m
     return _far_told(_estimate(lambda at: farthest_from_line(at, line), outlines, position, place, shift, notes))
 
@@ -46,7 +53,7 @@ def area_margin(outlines: Sequence[Outline], plane: Plane, position: Position, p
     parts = _parts(outlines)
     area = _laid(lambda: area_around(place.areas, plane, _reach(parts, position, place), place.edge_model))
     inside = _estimate(
-        lambda at: least_inside(at, area), outlines, position, place, -swell_m(outlines), tuple(area.notes)
+        lambda at: least_inside(at, area), outlines, position, place, -swell_m(outlines), said(area.notes)
     )
     return _far_told(inside) if inside.value < 0 else inside
 
@@ -54,7 +61,8 @@ def area_margin(outlines: Sequence[Outline], plane: Plane, position: Position, p
 def point_distance(outlines: Sequence[Outline], plane: Plane, position: Position, place: Place) -> Estimate:
     """Distance of the farthest part from the point."""
     if len(place.points) != 1:
-        raise CannotTell(f"the reference has {len(place.points)} points; one is due", "claims[].geometry.name")
+        why = _("the reference has {count} points; one is due").format(count=len(place.points))
+        raise CannotTell(why, "claims[].geometry.name")
     east, north = plane.to_plane(*place.points[0])
     centre = (float(east), float(north))
     apart = _estimate(lambda at: farthest_from_point(at, centre), outlines, position, place, swell_m(outlines), ())
@@ -66,10 +74,8 @@ def _far_told(margin: Estimate) -> Estimate:
     apart = abs(margin.value)
     if apart < FAR_M:
         return margin
-    told = (
-        f"The station stands {apart / 1000:.0f} km away: look whether its position, or the reference, is the right one."
-    )
-    return replace(margin, notes=(told, *margin.notes))
+    told = _("The station stands {distance} km away: look whether its position, or the reference, is the right one.")
+    return replace(margin, notes=(told.format(distance=f"{apart / 1000:.0f}"), *margin.notes))
 
 
 def swell_m(outlines: Sequence[Outline]) -> float:
@@ -81,7 +87,8 @@ def _laid(lay: Callable[[], Laid]) -> Laid:
     try:
         return lay()
     except ValueError as error:
-        raise CannotTell(f"the reference cannot be laid out around the station: {error}") from error
+        why = _("the reference cannot be laid out around the station: {error}").format(error=error)
+        raise CannotTell(why) from error
 
 
 def _parts(outlines: Sequence[Outline]) -> list[Part]:
@@ -114,9 +121,12 @@ def _estimate(
         **_turn_parts(outline),
     }
     found, more_notes = bounded_parts(contributions, worst, measure, parts, position, place)
+    method = _("plane around the station, {model} edges; map: {source}").format(
+        model=place.edge_model, source=place.source
+    )
     return Estimate(
-        worst.value_m + shift_m, parts=found, detail=_detail(worst, outline), notes=(*notes, *worst.notes, *more_notes),
-        method=f"plane around the station, {place.edge_model} edges; map: {place.source}",
+        worst.value_m + shift_m, parts=found, detail=_detail(worst, outline),
+        notes=(*notes, *said(worst.notes), *more_notes), method=method,
     )  # fmt: skip
 
 
@@ -150,7 +160,7 @@ def _laying_out_parts(worst: Worst, outline: Outline) -> dict[str, float]:
 def _turn_parts(outline: Outline) -> dict[str, float]:
     """What a boat may have strayed from the straight legs of its track."""
     turn = float(outline.extra.get("turn_m", 0.0))
-    return {"turns between fixes": turn} if turn else {}
+    return {TURNS: turn} if turn else {}
 
 
 def _detail(worst: Worst, outline: Outline) -> dict[str, object]:

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from afield.core.api import CannotTell, Estimate, Piece
+from afield.core.api import CannotTell, Estimate, Piece, _, marked
 from afield.plugins.geometry.computations.altimeter import altimeter_error
 from afield.plugins.geometry.station_facts import metres
 from afield.plugins.geometry.terrain.stating import vertical_95_m
 
-SEA_LEVEL = "The height is taken as above mean sea level; heights above the ellipsoid differ by up to 100 m."
-WEATHER = "Weather moves an altimeter by 8 to 10 m for each hPa: set it at a known height within the hour."
+SEA_LEVEL = marked("The height is taken as above mean sea level; heights above the ellipsoid differ by up to 100 m.")
+WEATHER = marked("Weather moves an altimeter by 8 to 10 m for each hPa: set it at a known height within the hour.")
+METHODS = {
+    "satellite receiver": marked("measured by satellite receiver"),
+    "altimeter": marked("measured by altimeter"),
+    "map": marked("measured by map"),
+}
+"""By what, as the plan says it -> the method."""
 
 
 def height_of(reading: Piece) -> Estimate:
@@ -21,20 +27,20 @@ def height_of(reading: Piece) -> Estimate:
     """
     value, by = metres(reading.data["value"]), str(reading.data["by"])
     parts: dict[str, float] = {}
-    notes = [SEA_LEVEL] if by == "satellite receiver" else []
+    notes = [_(SEA_LEVEL)] if by == "satellite receiver" else []
     if "accuracy" in reading.data:
         parts["station.height/reading"], more = vertical_95_m(reading, "accuracy", "level")
         notes += more
     if by == "altimeter":
         parts |= _pressure_part(reading, value)
-        notes.append(WEATHER)
+        notes.append(_(WEATHER))
     elif "pressure_error" in reading.data:
         what = f"a height by {by} has no pressure error"
         raise reading.problem(what, "Write `accuracy:` in its place.", "pressure_error")
     if not parts:
         settle = "station.height.pressure_error" if by == "altimeter" else "station.height.accuracy"
-        raise CannotTell("how good the measured height is, is not stated", settle, "no uncertainty stated", "trip")
-    return Estimate(value, parts=parts, method=f"measured by {by}", notes=tuple(notes))
+        raise CannotTell(_("how good the measured height is, is not stated"), settle, "no uncertainty stated", "trip")
+    return Estimate(value, parts=parts, method=_(METHODS[by]), notes=tuple(notes))
 
 
 def _pressure_part(reading: Piece, height_m: float) -> dict[str, float]:

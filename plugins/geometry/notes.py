@@ -10,12 +10,16 @@ from collections.abc import Iterable
 from afield.core.api import _, local_digits
 
 
+class Digits(str):
+    """A number as printed in English, of which the decimal sign is changed where another language has another."""
+
+
 class Note(str):
     """A sentence in English that knows how it is said in another language.
 
     Attributes:
         sentence: marked, with named braces for the values.
-        values: what fills them; a float is printed with up to six figures.
+        values: what fills them; a float is printed with up to six figures, `Digits` as they are.
 
     """
 
@@ -40,6 +44,8 @@ def _shown(value: object) -> object:
     """A value as it is printed: a figure with the decimal sign of the language, a marked word in the language."""
     if isinstance(value, float):
         return local_digits(f"{value:g}")
+    if isinstance(value, Digits):
+        return local_digits(value)
     return value.said() if isinstance(value, Note) else value
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Any
 
-from afield.core.api import CannotTell, Piece, convert, parse_quantity
+from afield.core.api import CannotTell, Piece, _, convert, parse_quantity
 from afield.plugins.geometry.computations.footprints import (
     Part,
     circle_part,
@@ -67,14 +67,15 @@ def _shape(name: str, role: str, stated: Stated) -> tuple[str, Part, list[Offset
     if stated.length_m is not None:
         return _circle(name, (0.0, 0.0), 0.0, stated.length_m)
     if role == "operating position":
-        return "point", point_part(name, (0.0, 0.0)), [(0.0, 0.0)], None, "at the operating position"
-    raise CannotTell(f"where the part {name} lies is not stated", f"station.parts[{name}].at", "not stated")
+        return "point", point_part(name, (0.0, 0.0)), [(0.0, 0.0)], None, _("at the operating position")
+    why = _("where the part {part} lies is not stated").format(part=name)
+    raise CannotTell(why, f"station.parts[{name}].at", "not stated")
 
 
 def _point(name: str, at: End) -> tuple[str, Part, list[Offset], float | None, str]:
     if at.offset is None:
         return _circle(name, (0.0, 0.0), at.distance_m, at.distance_m)
-    return "point", point_part(name, at.offset), [at.offset], None, "as stated"
+    return "point", point_part(name, at.offset), [at.offset], None, _("as stated")
 
 
 def _run(name: str, stated: Stated, at: End | None) -> tuple[str, Part, list[Offset], float | None, str]:
@@ -82,14 +83,15 @@ def _run(name: str, stated: Stated, at: End | None) -> tuple[str, Part, list[Off
     if stated.end is None:
         length = stated.length_m
         if length is None:
-            raise CannotTell(f"where the part {name} ends is not stated", f"station.parts[{name}].to", "not stated")
+            why = _("where the part {part} ends is not stated").format(part=name)
+            raise CannotTell(why, f"station.parts[{name}].to", "not stated")
         return _circle(name, start.offset or (0.0, 0.0), 0.0, length + (0.0 if start.offset else start.distance_m))
     end = _end(stated.end, stated)
     if start.offset is None or end.offset is None:
         near, far = sorted((start.distance_m, end.distance_m))
         return _circle(name, (0.0, 0.0), near, far)
     part = segment_part(name, start.offset, end.offset)
-    return "line", part, [start.offset, end.offset], None, "as stated"
+    return "line", part, [start.offset, end.offset], None, _("as stated")
 
 
 def _radials(
@@ -104,11 +106,11 @@ def _radials(
     bearings = [first + 360.0 * index / count for index in range(count)]
     tips = [offset_m(bearing, length) for bearing in bearings]
     points = [point for tip in tips for point in (centre, (centre[0] + tip[0], centre[1] + tip[1]))]
-    return "radials", radials_part(name, centre, length, bearings), points, None, "radials, evenly spread"
+    return "radials", radials_part(name, centre, length, bearings), points, None, _("radials, evenly spread")
 
 
 def _circle(name: str, centre: Offset, inner: float, outer: float) -> tuple[str, Part, list[Offset], float | None, str]:
-    method = "judged by its full circle: its bearing is not stated"
+    method = _("judged by its full circle: its bearing is not stated")
     return "circle", circle_part(name, centre, inner, outer), [centre], outer, method
 
 

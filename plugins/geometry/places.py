@@ -7,15 +7,16 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from afield.core.api import CannotTell, Piece
+from afield.core.api import CannotTell, Piece, _, marked
 from afield.plugins.geometry.computations.doubt import sigma_m
+from afield.plugins.geometry.notes import said
 from afield.plugins.geometry.readers import Feature, GeoFileError, Layer, choose_feature, read_layer
 from afield.plugins.geometry.reference_facts import SUPPLY_GEOMETRY, Place
 from afield.plugins.geometry.stated_position import level_of
 from afield.plugins.geometry.station_facts import metres
 
-NO_LEVEL = "The map's accuracy is stated without a level; it is taken as 68 %."
-DATUM_UNKNOWN = "the step from the file's datum to WGS 84 has no stated accuracy"
+NO_LEVEL = marked("The map's accuracy is stated without a level; it is taken as 68 %.")
+DATUM_UNKNOWN = marked("the step from the file's datum to WGS 84 has no stated accuracy")
 
 
 def place_of(piece: Piece, kind: str) -> Place:
@@ -32,16 +33,16 @@ def place_of(piece: Piece, kind: str) -> Place:
         return summit_point(piece)
     layer, features, stored = _read(piece, kind)
     sigma, notes = map_sigma(piece, stored)
-    source = piece.data.get("source") or stored.get("source") or "source not stated"
+    source = piece.data.get("source") or stored.get("source") or _("source not stated")
     if layer.datum_accuracy_m is None:
-        raise CannotTell(DATUM_UNKNOWN, f"{SUPPLY_GEOMETRY}.file", "no uncertainty stated")
+        raise CannotTell(_(DATUM_UNKNOWN), f"{SUPPLY_GEOMETRY}.file", "no uncertainty stated")
     return Place(
         kind, [line for feature in features for line in feature.lines],
         [area for feature in features for area in feature.areas],
         [point for feature in features for point in feature.points],
         layer=f"{layer.file}#{layer.name}", edge_model=piece.data.get("edge_model", layer.edge_model),
         map_sigma_m=sigma, datum_m=layer.datum_accuracy_m, source=source,
-        notes=(*layer.notes, *notes),
+        notes=(*said(layer.notes), *notes),
     )  # fmt: skip
 
 
@@ -106,13 +107,13 @@ def map_sigma(piece: Piece, stored: Mapping[str, Any]) -> tuple[float, list[str]
     """
     if "map_accuracy" not in piece.data:
         if stored.get("map_accuracy_m") is not None:
-            return sigma_m(stored["map_accuracy_m"], stored["level"] or 68), [] if stored["level"] else [NO_LEVEL]
+            return sigma_m(stored["map_accuracy_m"], stored["level"] or 68), [] if stored["level"] else [_(NO_LEVEL)]
         raise CannotTell(
-            "the accuracy of the map is not stated: add `map_accuracy:` to the geometry",
+            _("the accuracy of the map is not stated: add `map_accuracy:` to the geometry"),
             f"{SUPPLY_GEOMETRY}.map_accuracy", "no uncertainty stated",
         )  # fmt: skip
     accuracy = metres(piece.data["map_accuracy"])
     if accuracy <= 0:
         advice = "A map is never exact; write what its maker states, such as `map_accuracy: 5 m`."
         raise piece.problem(f"a map accuracy of {piece.data['map_accuracy']} is not above 0", advice, "map_accuracy")
-    return sigma_m(accuracy, int(level_of(piece))), [] if "level" in piece.data else [NO_LEVEL]
+    return sigma_m(accuracy, int(level_of(piece))), [] if "level" in piece.data else [_(NO_LEVEL)]

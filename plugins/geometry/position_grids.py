@@ -3,6 +3,7 @@
 import re
 from math import hypot
 
+from afield.core.api import _
 from afield.plugins.geometry.position_form import PositionError, PositionForm, length_text
 
 BANDS = "CDEFGHJKLMNPQRSTUVWX"
@@ -47,6 +48,12 @@ def band_text(band: str) -> str:
     return f"band {band} ({latitude_text(south)} to {latitude_text(north)})"
 
 
+def _band_said(band: str) -> str:
+    """The same in the language spoken; what `band_text` gives is for messages about the plan's text."""
+    south, north = map(latitude_text, band_edges(band))
+    return _("band {band} ({south} to {north})").format(band=band, south=south, north=north)
+
+
 def hemisphere_of(letters: str) -> str:
     """N or S: of "north" and "south", or of a band letter (S is the band 32 to 40 N). Raises PositionError."""
     if letters.lower() in HEMISPHERES:
@@ -73,9 +80,11 @@ def letter_notes(found: re.Match[str], lat_deg: float) -> list[str]:
     """How a letter that has two meanings was read."""
     zone, letter = found["zone"], found["letters"].upper()
     if letter == "S":
-        return [f'Zone "{zone}S" is read as {band_text("S")}, as in MGRS; for the south write "{zone} south".']
+        told = _('Zone "{zone}S" is read as {band}, as in MGRS; for the south write "{zone} south".')
+        return [told.format(zone=zone, band=_band_said("S"))]
     if letter == "N" and lat_deg > band_edges("N")[1]:
-        return [f'Zone "{zone}N" is read as north: the position is not in {band_text("N")}.']
+        told = _('Zone "{zone}N" is read as north: the position is not in {band}.')
+        return [told.format(zone=zone, band=_band_said("N"))]
     return []
 
 
@@ -87,7 +96,8 @@ def zone_notes(zone: int, lat_deg: float, lon_deg: float) -> list[str]:
         own = utm_zone(lat_deg, lon_deg)
     except ValueError as error:
         raise PositionError(str(error), HOW_UTM) from None
-    return [] if own == zone else [f"The position is written in UTM zone {zone}, but lies in zone {own}."]
+    told = _("The position is written in UTM zone {zone}, but lies in zone {own}.")
+    return [] if own == zone else [told.format(zone=zone, own=own)]
 
 
 def half_unit_m(digits: str) -> float:
@@ -121,8 +131,8 @@ def from_mgrs(text: str) -> PositionForm:
     except ValueError as error:
         raise PositionError(str(error), HOW_MGRS) from None
     half = square.precision_m / 2
-    note = (
-        f'MGRS "{text.strip()}" is a square of {length_text(2 * half)}: its centre is taken, and the position may be '
-        f"up to {length_text(hypot(half, half))} from it."
+    sentence = _(
+        'MGRS "{text}" is a square of {side}: its centre is taken, and the position may be up to {distance} from it.'
     )
+    note = sentence.format(text=text.strip(), side=length_text(2 * half), distance=length_text(hypot(half, half)))
     return PositionForm(square.lat_deg, square.lon_deg, "mgrs", (half, half), [note])

@@ -10,7 +10,7 @@ from decimal import Decimal
 from math import hypot
 from typing import Any, Literal
 
-from afield.core.api import WrittenFloat
+from afield.core.api import WrittenFloat, _
 from afield.plugins.geometry.position_form import (
     PositionError,
     PositionForm,
@@ -89,7 +89,8 @@ def refuse_off_earth(lat_deg: float, lon_deg: float) -> None:
 def coarse_note(east_m: float, north_m: float) -> list[str]:
     """The note on digits that leave more than COARSE_M open."""
     sizes = coarse_words(east_m, north_m)
-    return [f"The digits of lat and lon leave {sizes} open; write more of them, last noughts too."] if sizes else []
+    told = _("The digits of lat and lon leave {sizes} open; write more of them, last noughts too.")
+    return [told.format(sizes=sizes)] if sizes else []
 
 
 def from_lat_lon(at: Mapping[str, Any]) -> PositionForm:
@@ -115,12 +116,18 @@ def from_locator(text: str) -> PositionForm:
     half_height, half_width = cell.height_deg / 2, cell.width_deg / 2
     widest = max(0.0, abs(cell.centre_lat_deg) - half_height)  # a box is widest on its side towards the equator
     east, north = half_width * metres_per_degree(widest)[0], half_height * metres_per_degree(cell.centre_lat_deg)[1]
-    sizes = f"{length_text(2 * east)} by {length_text(2 * north)}"
-    note = (
-        f'Locator "{text}" is a box of {sizes} (east by north): its centre is taken, and the position may be up to '
-        f"{length_text(hypot(east, north))} from it."
+    return PositionForm(
+        cell.centre_lat_deg, cell.centre_lon_deg, "locator", (east, north), [_box_note(text, east, north)]
     )
-    return PositionForm(cell.centre_lat_deg, cell.centre_lon_deg, "locator", (east, north), [note])
+
+
+def _box_note(text: str, east_m: float, north_m: float) -> str:
+    sentence = _(
+        'Locator "{text}" is a box of {width} by {height} (east by north): its centre is taken, and the position may '
+        "be up to {distance} from it."
+    )
+    width, height, distance = (length_text(each) for each in (2 * east_m, 2 * north_m, hypot(east_m, north_m)))
+    return sentence.format(text=text, width=width, height=height, distance=distance)
 
 
 def from_file(at: Mapping[str, Any], read_file: ReadFile) -> PositionForm:

@@ -5,20 +5,28 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, fact, frozen
+from afield.core.api import CannotTell, Estimate, Fact, Piece, _, fact, frozen, marked
 from afield.plugins.geometry.station_facts import Outline, Position
 
 if TYPE_CHECKING:
     from afield.plugins.geometry.computations.plane import Plane
     from afield.plugins.geometry.summit_facts import SummitZone
 
-ROLES = ("operating position", "antenna", "feed line", "counterpoise", "mast", "guy", "supply", "vehicle")
+ROLES = (
+    *(marked("operating position"), marked("antenna"), marked("feed line"), marked("counterpoise")),
+    *(marked("mast"), marked("guy"), marked("supply"), marked("vehicle")),
+)
 """The roles that a plan's parts may have; a pack that names another would wait for it in vain."""
-LINE_MEANINGS = ("tread", "centre line", "nearer edge", "bank", "thread of stream")
+LINE_MEANINGS = (
+    *(marked("tread"), marked("centre line"), marked("nearer edge"), marked("bank"), marked("thread of stream")),
+)
+KINDS = (marked("line"), marked("area"), marked("point"), marked("summit"))
 MEANS_EDGE = ("tread", "nearer edge", "bank")
 """Meanings by which distance counts from the edge of the thing, not from the line drawn along its middle."""
 
 SUPPLY_GEOMETRY = "claims[].geometry"
+KEYS = "`geometry: {file, source, map_accuracy}`"
+"""What is written to supply it; braces of the plan's own, so no part of a sentence."""
 
 
 @frozen(slots=False)
@@ -51,7 +59,7 @@ def _shape_json(shape: dict[str, Any]) -> dict[str, Any]:
 
 @fact(
     "reference.kind", kind="claim", type="text", title="kind of the reference",
-    choices=("line", "area", "point", "summit"), optional=["reference_listed_kind", "claim_geometry"],
+    choices=KINDS, optional=["reference_listed_kind", "claim_geometry"],
     settle=f"{SUPPLY_GEOMETRY}.kind", exact=True,
 )  # fmt: skip
 def reference_kind(reference_listed_kind: str | None, claim_geometry: Piece | None) -> str:
@@ -59,7 +67,7 @@ def reference_kind(reference_listed_kind: str | None, claim_geometry: Piece | No
     stated = claim_geometry.data.get("kind") if claim_geometry else None
     kind = stated or reference_listed_kind
     if kind is None:
-        raise CannotTell("the kind of the reference is not stated", f"{SUPPLY_GEOMETRY}.kind", "not stated")
+        raise CannotTell(_("the kind of the reference is not stated"), f"{SUPPLY_GEOMETRY}.kind", "not stated")
     return str(kind)
 
 
@@ -80,21 +88,23 @@ def reference_place(
     piece = claim_geometry or reference_listed_geometry
     if piece is None:
         raise CannotTell(
-            "neither the pack nor the claim says where the reference lies: give the claim "
-            "`geometry: {file, source, map_accuracy}`", SUPPLY_GEOMETRY, "not stated",
+            _("neither the pack nor the claim says where the reference lies: give the claim {keys}").format(keys=KEYS),
+            SUPPLY_GEOMETRY, "not stated",
         )  # fmt: skip
     place = place_of(piece, reference_kind)
     own = _own_map_notes(claim_geometry, place, reference_listed_kind is not None, reference_listed_geometry)
-    return Estimate(place, method=f"read from {place.layer}", notes=(*own, *place.notes))
+    return Estimate(place, method=_("read from {layer}").format(layer=place.layer), notes=(*own, *place.notes))
 
 
 def _own_map_notes(own: Piece | None, place: Place, is_listed: bool, listed: Piece | None) -> tuple[str, ...]:
     """The note that the plan's own map stands in for the pack's, which the program may not accept."""
     if own is None:
         return ()
-    others = "the pack lists another map for it" if listed else "the pack lists no map for it"
-    told = others if is_listed else "the pack does not list this reference"
-    return (f"Judged by the plan's own map {own.data['file']} ({place.source}); {told}.",)
+    another = _("Judged by the plan's own map {file} ({source}); the pack lists another map for it.")
+    none = _("Judged by the plan's own map {file} ({source}); the pack lists no map for it.")
+    unlisted = _("Judged by the plan's own map {file} ({source}); the pack does not list this reference.")
+    told = (another if listed else none) if is_listed else unlisted
+    return (told.format(file=own.data["file"], source=place.source),)
 
 
 @fact(
@@ -113,6 +123,12 @@ def reference_shape(
 
     place = drawn_as(reference_place, reference_zone)
     return shape_around(place, station_plane, half_width_m(program_line_means, program_line_width))
+
+
+def not_of_kind(kind: str, due: str) -> CannotTell:
+    """Why a reference of one kind has no answer that is one for another kind."""
+    why = _("the reference is of the kind {kind}, not {due}")
+    return CannotTell(why.format(kind=_(kind), due=_(due)), "reference.kind")
 
 
 def drawn_as(place: Place, zone: SummitZone | None) -> Place:
@@ -142,15 +158,12 @@ def claim_footprint(
     present = {outline.role for _, outline in outlines}
     for role in program_required_roles or ("antenna",):
         if role not in present:
-            raise CannotTell(
-                f"the plan has no {role}: add a part with `role: {role}` and where it lies", "station.parts",
-                code="not stated",
-                subject="trip",
-            )  # fmt: skip
+            why = _("the plan has no {part}: add a part with `role: {role}` and where it lies")
+            raise CannotTell(why.format(part=_(role), role=role), "station.parts", code="not stated", subject="trip")
     counted = [outline for _, outline in outlines if not program_counted_roles or outline.role in program_counted_roles]
     if not counted:
-        raise CannotTell("no stated part has a role that the program counts", "station.parts", "not stated", "trip")
-    notes = () if program_counted_roles else ("The pack does not say which roles count: every part does.",)
+        raise CannotTell(_("no stated part has a role that the program counts"), "station.parts", "not stated", "trip")
+    notes = () if program_counted_roles else (_("The pack does not say which roles count: every part does."),)
     return Estimate(counted, notes=notes)
 
 

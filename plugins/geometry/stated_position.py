@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Piece
+from afield.core.api import CannotTell, Estimate, Piece, _, marked
 from afield.plugins.geometry.station_facts import DEFAULT_LEVEL, Position, metres, percent
 
 LEVELS = (68.0, 95.0)
@@ -34,7 +34,7 @@ def position_of(at: Piece) -> Position:
     # A coarse grid square says where the station is; a fine one is what a receiver prints, whatever its error.
     bounded = form.form in ("locator", "mgrs") and min(form.resolution_m) >= COARSE_BOX_M
     if accuracy is None and not bounded:
-        raise CannotTell("the accuracy of the position is not stated", "station.at.accuracy", "not stated", "trip")
+        raise CannotTell(_("the accuracy of the position is not stated"), "station.at.accuracy", "not stated", "trip")
     sigma = None if accuracy is None else sigma_m(accuracy, int(level))
     notes = [*form.notes, *_level_notes(accuracy, level_stated)]
     return Position(
@@ -82,7 +82,7 @@ def level_of(piece: Piece) -> float:
 def _level_notes(accuracy: float | None, stated: bool) -> list[str]:
     if accuracy is None or stated:
         return []
-    return ["The accuracy is stated without a level; it is taken as a 68 % circle, which is what phones state."]
+    return [_("The accuracy is stated without a level; it is taken as a 68 % circle, which is what phones state.")]
 
 
 def declination_on(position: Position, day: str) -> Estimate:
@@ -98,8 +98,8 @@ def declination_on(position: Position, day: str) -> Estimate:
         found = magnetic_declination(position.lat_deg, position.lon_deg, decimal_year(day))
     except ValueError as error:
         raise CannotTell(str(error), "station.bearings", "outside validity") from error
-    notes = ("The compass is doubtful here: the horizontal field is weak.",) if found.zone != "normal" else ()
+    notes = (_("The compass is doubtful here: the horizontal field is weak."),) if found.zone != "normal" else ()
     return Estimate(
-        found.declination_deg, parts={"magnetic model": found.declination_error_95pct_deg},
+        found.declination_deg, parts={marked("magnetic model"): found.declination_error_95pct_deg},
         method="World Magnetic Model 2025", notes=notes,
     )  # fmt: skip

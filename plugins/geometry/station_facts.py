@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import field
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import Estimate, Fact, Piece, Subject, convert, fact, frozen, parse_quantity
+from afield.core.api import Estimate, Fact, Piece, Subject, _, convert, fact, frozen, parse_quantity
 
 if TYPE_CHECKING:
     from afield.plugins.geometry.afloat_facts import Afloat
@@ -95,7 +95,8 @@ def station_position(station_at: Piece) -> Estimate:
     from afield.plugins.geometry.stated_position import position_of
 
     position = position_of(station_at)
-    return Estimate(position, method=f"stated as {position.form}, WGS 84", notes=position.notes)
+    method = _("stated as {form}, WGS 84").format(form=position.form)
+    return Estimate(position, method=method, notes=position.notes)
 
 
 @fact("station.plane", kind="trip", type="opaque", title="plane around the station", encode=lambda plane: None)
@@ -123,7 +124,7 @@ def station_declination(station_position: Position, trip_date: str) -> Estimate:
 def station_bearing_shift(station_bearings: str | None, station_position: Position, trip_date: str) -> Estimate:
     """Declination where the plan's bearings are magnetic, 0 where they are true (which is also taken if unsaid)."""
     if station_bearings != "magnetic":
-        return Estimate(0.0, method="bearings are true")
+        return Estimate(0.0, method=_("bearings are true"))
     from afield.plugins.geometry.stated_position import declination_on
 
     return declination_on(station_position, trip_date)

@@ -6,19 +6,19 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, Tool, fact
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Tool, _, fact, local_digits, marked
 from afield.plugins.geometry.margin_facts import DETAIL, GROUND
-from afield.plugins.geometry.reference_facts import SUPPLY_GEOMETRY, Place
+from afield.plugins.geometry.reference_facts import SUPPLY_GEOMETRY, Place, not_of_kind
 from afield.plugins.geometry.station_facts import Outline, Position
 from afield.plugins.geometry.summit_shapes import FACTS as SHAPES
 
 if TYPE_CHECKING:
     from afield.plugins.geometry.computations.plane import Plane
 
-CONNECTIVITY = ("edge", "corner", "surface")
+CONNECTIVITY = (marked("edge"), marked("corner"), marked("surface"))
 """How a program joins two high posts of a grid that touch at a corner only: never, always, as the surface between."""
 ALTIMETER = Tool("barometric altimeter, set on the summit the same hour", 5.0)
-NOT_CONNECTED = "Height alone does not tell whether the ground is connected to the summit."
+NOT_CONNECTED = marked("Height alone does not tell whether the ground is connected to the summit.")
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,16 +80,18 @@ def reference_zone(
     if reference_kind != "summit" or piece is None or "file" not in piece.data:
         return Estimate(None)
     if program_summit_drop is None:
-        raise CannotTell("the pack does not say how far below the summit counts", "program.summit_drop")
+        raise CannotTell(_("the pack does not say how far below the summit counts"), "program.summit_drop")
     from afield.plugins.geometry.terrain.stating import summit_zone
 
     zone = summit_zone(piece, program_summit_drop, program_connectivity)
-    return Estimate(zone, method=f"contour of {zone.likely.layer} at {zone.level_m:g} m", notes=zone.notes)
+    method = _("contour of {layer} at {height} m")
+    height = local_digits(f"{zone.level_m:g}")
+    return Estimate(zone, method=method.format(layer=zone.likely.layer, height=height), notes=zone.notes)
 
 
 @fact(
     "place.margin_inside_zone", kind="claim", unit="m", title="margin of the station inside the summit's area",
-    below_zero="outside", owns_uncertainty=True, detail=DETAIL, stands_on=GROUND,
+    below_zero=marked("outside"), owns_uncertainty=True, detail=DETAIL, stands_on=GROUND,
     inverse=lambda *asked: _inverse(*asked),
 )  # fmt: skip
 def place_margin_inside_zone(
@@ -101,10 +103,10 @@ def place_margin_inside_zone(
 ) -> Estimate:
     """Least signed distance of the station's counted parts to the outline of the summit's area."""
     if reference_kind != "summit":
-        raise CannotTell(f"the reference is of the kind {reference_kind}, not summit", "reference.kind")
+        raise not_of_kind(reference_kind, "summit")
     if reference_zone is None:
         raise CannotTell(
-            "no terrain grid is named: give the summit's geometry `file:`, or judge by a measured height",
+            _("no terrain grid is named: give the summit's geometry `file:`, or judge by a measured height"),
             f"{SUPPLY_GEOMETRY}.file", "not stated",
         )  # fmt: skip
     from afield.plugins.geometry.summit_margins import zone_margin
@@ -121,10 +123,10 @@ def summit_elevation(
     from afield.plugins.geometry.terrain import stating
 
     if reference_kind != "summit":
-        raise CannotTell(f"the reference is of the kind {reference_kind}, not summit", "reference.kind")
+        raise not_of_kind(reference_kind, "summit")
     piece = claim_geometry or reference_listed_geometry
     if piece is None:
-        raise CannotTell("the elevation of the summit is not listed", f"{SUPPLY_GEOMETRY}.elevation", "not stated")
+        raise CannotTell(_("the elevation of the summit is not listed"), f"{SUPPLY_GEOMETRY}.elevation", "not stated")
     return stating.summit_elevation(piece)
 
 
@@ -147,10 +149,10 @@ def station_height_measured(station_height_reading: Piece | None) -> bool:
 
 
 @fact("summit.height_below", kind="claim", unit="m", title="height of the station below the summit",
-      below_zero="above", tool=ALTIMETER, stands_on=GROUND)  # fmt: skip
+      below_zero=marked("above"), tool=ALTIMETER, stands_on=GROUND)  # fmt: skip
 def summit_height_below(summit_elevation: float, station_height: float) -> Estimate:
     """The summit's elevation less the measured height of the station: needs no terrain grid."""
-    return Estimate(summit_elevation - station_height, method="measured height", notes=(NOT_CONNECTED,))
+    return Estimate(summit_elevation - station_height, method=_("measured height"), notes=(_(NOT_CONNECTED),))
 
 
 def _inverse(*asked: Any) -> Any:

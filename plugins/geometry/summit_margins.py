@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Measured, Subject
+from afield.core.api import CannotTell, Estimate, Measured, Subject, _, local_digits, marked
 from afield.plugins.geometry.computations.geodesy import geodesic_inverse
 from afield.plugins.geometry.computations.plane import Plane
 from afield.plugins.geometry.margins import area_margin
@@ -15,8 +15,8 @@ from afield.plugins.geometry.reference_facts import SUPPLY_GEOMETRY
 from afield.plugins.geometry.station_facts import Outline, Position
 from afield.plugins.geometry.summit_facts import SummitZone
 
-HEIGHTS = "heights of the terrain grid"
-NOTHING_SURE = "Within the error of the heights no ground but the summit itself is surely in the area."
+HEIGHTS = marked("heights of the terrain grid")
+NOTHING_SURE = marked("Within the error of the heights no ground but the summit itself is surely in the area.")
 
 
 def zone_margin(outlines: Sequence[Outline], plane: Plane, position: Position, zone: SummitZone) -> Estimate:
@@ -28,7 +28,7 @@ def zone_margin(outlines: Sequence[Outline], plane: Plane, position: Position, z
     """
     if zone.cut_off and not zone.holds(position.lat_deg, position.lon_deg):
         raise CannotTell(
-            "the station is at the edge of the terrain grid or beyond it, and the summit's area goes on there",
+            _("the station is at the edge of the terrain grid or beyond it, and the summit's area goes on there"),
             f"{SUPPLY_GEOMETRY}.file",
         )  # fmt: skip
     likely = area_margin(outlines, plane, position, zone.likely)
@@ -40,8 +40,12 @@ def zone_margin(outlines: Sequence[Outline], plane: Plane, position: Position, z
     heights = max(likely.value - least - around, possible.value - likely.value, 0.0)
     return Estimate(
         likely.value, low, high, {**likely.parts, HEIGHTS: heights}, likely.detail,
-        f"{likely.method}; contour of the terrain at {zone.level_m:g} m", (*likely.notes, *zone.notes, *notes),
+        f"{likely.method}; {_contour_words(zone.level_m)}", (*likely.notes, *zone.notes, *notes),
     )  # fmt: skip
+
+
+def _contour_words(level_m: float) -> str:
+    return _("contour of the terrain at {height} m").format(height=local_digits(f"{level_m:g}"))
 
 
 def _least(
@@ -52,7 +56,7 @@ def _least(
         sure = area_margin(outlines, plane, position, zone.sure)
         return sure.value - hypot(*sure.parts.values()), ()
     away = geodesic_inverse(*zone.summit, position.lat_deg, position.lon_deg).distance_m
-    return -away, (NOTHING_SURE,)
+    return -away, (_(NOTHING_SURE),)
 
 
 def inside_zone(subject: Subject, asked: Any, free: Any, world: Any) -> Any:
@@ -64,7 +68,7 @@ def inside_zone(subject: Subject, asked: Any, free: Any, world: Any) -> Any:
 
     record = world.value(subject.key, "reference.zone")
     if record.reason is not None or record.value is None:
-        reason = record.reason.text if record.reason else "no terrain grid is named"
+        reason = record.reason.text if record.reason else _("no terrain grid is named")
         raise CannotTell(reason, f"{SUPPLY_GEOMETRY}.file")
     zone: SummitZone = record.value
     keeping = asked.comparison in ("at_least", "above")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from afield.core.api import Estimate, Fact, fact
+from afield.core.api import Estimate, Fact, _, fact
 
 if TYPE_CHECKING:
     from afield.plugins.geometry.computations.plane import Plane
@@ -25,7 +25,8 @@ def reference_zone_shape(reference_zone: SummitZone | None, station_plane: Plane
     sure, possible = (shape_around(place, station_plane, 0.0)["areas"] for place in (zone.sure, zone.possible))
     east, north = station_plane.to_plane(*zone.summit)
     summit = [round(float(east), 2), round(float(north), 2)]
-    return Estimate({"sure": sure, "possible": possible, "summit": summit}, method="by the error of the terrain grid")
+    method = _("by the error of the terrain grid")
+    return Estimate({"sure": sure, "possible": possible, "summit": summit}, method=method)
 
 
 FACTS: list[Fact] = [reference_zone_shape]

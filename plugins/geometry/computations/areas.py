@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 from numpy.typing import ArrayLike
 
+from afield.core.api import marked
 from afield.plugins.geometry.computations.edges import Edges, planar_edges
 from afield.plugins.geometry.computations.footprints import Band, Part, reach_m
 from afield.plugins.geometry.computations.lines import doubt_at_m, slack_notes
@@ -25,6 +26,7 @@ from afield.plugins.geometry.computations.repair import (
     without_spurs,
 )
 from afield.plugins.geometry.computations.worst import Worst, farthest_point, local, nearest_of, unit
+from afield.plugins.geometry.notes import Digits, Note
 
 _FRAME_M = 0.02
 _EARTH_M = 2.1e7
@@ -218,8 +220,9 @@ def _strip_notes(before: Any, after: Any, plane: Plane, half_m: float) -> list[s
     """What opening took away, but for what the clip left along its frame."""
     found = [each for each in spurs_of(before, after) if max(abs(each[0]), abs(each[1])) < half_m - 1]
     places = [(*plane.to_lat_lon(east, north), length) for east, north, length in found]
+    sentence = marked("a strip less than 1 cm wide, {length} m long, near {lat}, {lon}: taken off")
     return [
-        f"a strip less than 1 cm wide, {length:.1f} m long, near {float(lat):.5f}, {float(lon):.5f}: taken off"
+        Note(sentence, length=Digits(f"{length:.1f}"), lat=f"{float(lat):.5f}", lon=f"{float(lon):.5f}")
         for lat, lon, length in places
     ]
 

@@ -10,11 +10,13 @@ import numpy as np
 import shapely
 from numpy.typing import ArrayLike
 
+from afield.core.api import marked
 from afield.plugins.geometry.computations.edges import Edges, planar_edges
 from afield.plugins.geometry.computations.footprints import Band, Offset, Part, reach_m
 from afield.plugins.geometry.computations.planar import lengths, segment_distances_m
 from afield.plugins.geometry.computations.plane import Floats, Plane, plane_at
 from afield.plugins.geometry.computations.worst import TOLERANCE_M, Worst, farthest_point, local, nearest_of, unit
+from afield.plugins.geometry.notes import Digits, Note
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +153,8 @@ def slack_notes(slack_m: float) -> tuple[str, ...]:
     """A note if the search was cut short."""
     if slack_m <= 1.01 * TOLERANCE_M:
         return ()
-    return (f"the farthest point is found to within {slack_m:.3f} m only: the shapes are very detailed",)
+    sentence = marked("the farthest point is found to within {distance} m only: the shapes are very detailed")
+    return (Note(sentence, distance=Digits(f"{slack_m:.3f}")),)
 
 
 def _check_reach(parts: Sequence[Part], laid_out_m: float) -> None:

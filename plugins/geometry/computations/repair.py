@@ -10,8 +10,10 @@ import numpy as np
 import shapely
 from numpy.typing import ArrayLike
 
+from afield.core.api import marked
 from afield.plugins.geometry.computations.planar import lengths
 from afield.plugins.geometry.computations.plane import Floats, plane_at
+from afield.plugins.geometry.notes import Note
 
 GAP_M = 0.002
 """Slits up to twice this width are cuts in the data, not boundaries."""
@@ -70,12 +72,13 @@ def cleaned_polygons(polygons_lat_lon_deg: Sequence[Sequence[ArrayLike]]) -> tup
     kept: list[Rings] = []
     notes: list[str] = []
     for number, polygon in enumerate(polygons_lat_lon_deg, 1):
-        rings = [_cleaned(_ring(ring), f"ring {k} of polygon {number}", notes) for k, ring in enumerate(polygon, 1)]
+        rings = [_cleaned(_ring(ring), _ring_words(k, number), notes) for k, ring in enumerate(polygon, 1)]
         if rings and rings[0] is not None:
             kept.append([ring for ring in rings if ring is not None])
             notes.extend([*_crossing_notes(kept[-1], number), *_turn_notes(kept[-1], number)])
         elif len(rings) > 1:
-            notes.append(f"polygon {number} has lost its outer ring: its holes are left out too")
+            lost = marked("polygon {number} has lost its outer ring: its holes are left out too")
+            notes.append(Note(lost, number=number))
     return kept, tuple(notes)
 
 
@@ -123,17 +126,22 @@ def _ring(ring_lat_lon_deg: ArrayLike) -> Floats:
     return ring[:, :2]
 
 
-def _cleaned(ring: Floats, name: str, notes: list[str]) -> Floats | None:
+def _ring_words(ring: int, polygon: int) -> Note:
+    return Note(marked("ring {ring} of polygon {polygon}"), ring=ring, polygon=polygon)
+
+
+def _cleaned(ring: Floats, name: Note, notes: list[str]) -> Floats | None:
     """A closed ring without repeated points, or None if it encloses nothing."""
     left: Floats = ring[_differs(ring)]
     if len(left) > 1 and not _same(left[0], left[-1]):
         left = np.concatenate([left, left[:1]])
-        notes.append(f"{name} is not closed: its last point is joined to its first")
+        notes.append(Note(marked("{ring} is not closed: its last point is joined to its first"), ring=name))
     if len(left) < 4:
-        notes.append(f"{name} has {len(ring)} points and encloses nothing: left out")
+        few = marked("{ring} has {count} points and encloses nothing: left out")
+        notes.append(Note(few, ring=name, count=len(ring)))
         return None
     if repeated := int((ring[1:] == ring[:-1]).all(axis=1).sum()):
-        notes.append(f"{name} repeats {repeated} of its points: left out")
+        notes.append(Note(marked("{ring} repeats {count} of its points: left out"), ring=name, count=repeated))
     return left
 
 
@@ -158,7 +166,7 @@ def _crossing_notes(rings: Rings, number: int) -> list[str]:
     reason = shapely.is_valid_reason(shapely.Polygon(unrolled[0], unrolled[1:]))
     if reason == "Valid Geometry":
         return []
-    return [f"polygon {number} is not simple ({_in_words(reason)}): repaired"]
+    return [Note(marked("polygon {number} is not simple ({why}): repaired"), number=number, why=_in_words(reason))]
 
 
 def _turn_notes(rings: Rings, number: int) -> list[str]:
@@ -166,7 +174,10 @@ def _turn_notes(rings: Rings, number: int) -> list[str]:
     for ring in rings:
         turn = np.abs(np.diff(ring[:, 1]))
         if ((turn >= 180) & (np.abs(ring[:-1, 0]) < 90) & (np.abs(ring[1:, 0]) < 90)).any():
-            return [f"polygon {number} has an edge across 180 degrees of longitude or more: taken the short way round"]
+            long = marked(
+                "polygon {number} has an edge across 180 degrees of longitude or more: taken the short way round"
+            )
+            return [Note(long, number=number)]
     return []
 
 

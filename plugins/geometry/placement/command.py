@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 import typer
 
-from afield.core.api import Engine, UsageError, load, named_as_given, refuse_standing
+from afield.core.api import Engine, UsageError, _, load, named_as_given, refuse_standing
 from afield.plugins.geometry.placement import asking
 from afield.plugins.geometry.placement.telling import Teller
 
@@ -66,9 +66,10 @@ def _told(found: dict[str, Any], crashes: list[str], folder: Path | None, format
     typer.echo(text if as_json else placement_text(found), nl=False)
     if folder is not None:
         _write(found, text, folder, force)
-        typer.echo(f"{folder / FILES[0]} is written; print it, or open it on the phone.", err=as_json)
+        written = _("{file} is written; print it, or open it on the phone.").format(file=folder / FILES[0])
+        typer.echo(written, err=as_json)
     for crash in crashes:
-        typer.echo(f"failed: {crash}", err=True)
+        typer.echo(_("failed: {what}").format(what=crash), err=True)
     return CRASHED if crashes else STATUS[found["outcome"]]
 
 

@@ -8,6 +8,8 @@ from itertools import pairwise
 from typing import Any
 from xml.sax.saxutils import escape
 
+from afield.core.api import _
+
 Json = Mapping[str, Any]
 
 
@@ -23,7 +25,7 @@ def geojson(found: Json) -> str:
     ]
     area = {
         "type": "Feature",
-        "properties": {"name": "operating positions at which all claims count"},
+        "properties": {"name": _("operating positions at which all claims count")},
         "geometry": {"type": "MultiPolygon", "coordinates": [_wound(rings) for rings in cut_at_180(found["region"])]},
     }
     features = [*points, area] if found["region"] else points
@@ -48,7 +50,8 @@ def kml(found: Json) -> str:
         for name, place in places(found)
     ]
     areas = "".join(_polygon(rings) for rings in cut_at_180(found["region"]))
-    region = f"  <Placemark><name>all claims count</name><MultiGeometry>{areas}</MultiGeometry></Placemark>"
+    name = escape(_("all claims count"))
+    region = f"  <Placemark><name>{name}</name><MultiGeometry>{areas}</MultiGeometry></Placemark>"
     head = '<?xml version="1.0" encoding="UTF-8"?>\n<kml xmlns="http://www.opengis.net/kml/2.2"><Document>'
     return "\n".join([head, *marks, *([region] if areas else []), "</Document></kml>"]) + "\n"
 
@@ -56,9 +59,9 @@ def kml(found: Json) -> str:
 def places(found: Json) -> Iterator[tuple[str, Json]]:
     """The places that may be gone to, with their names; a miss is none."""
     if found["nearest"] is not None:
-        yield "nearest place, laid as planned", found["nearest"]
+        yield _("nearest place, laid as planned"), found["nearest"]
     if found["best"] is not None and (found["best"]["room_m"] >= 0 or found["best"]["verified"]):
-        yield "place with most room", found["best"]
+        yield _("place with most room"), found["best"]
 
 
 def cut_at_180(region: list[Any]) -> list[Any]:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
+from afield.core.api import _, marked
 from afield.plugins.geometry import strokes
 from afield.plugins.geometry.figures import Layer, framed, map_figure, part_layer, reference_layers
 from afield.plugins.geometry.labels import along
@@ -17,7 +18,7 @@ from afield.plugins.geometry.strokes import path_data, stroked, symbol_at
 Json = Mapping[str, Any]
 REGION = "#a6a6a6"
 MARKS = {"plan": strokes.POSITION_SYMBOL, "access": strokes.OTHER_SYMBOL}
-MARK_NAMES = {"plan": "the plan", "access": "access point"}
+MARK_NAMES = {"plan": marked("the plan"), "access": marked("access point")}
 WINDOW_DASH = "1.5 5"
 RING = "".join(
     f'<circle r="10" fill="none" stroke="{colour}" stroke-width="{width}"/>'
@@ -32,14 +33,14 @@ def placement_figure(found: Json) -> str:
     layers = [*_stations(drawing, sheet, names_of(found)), *_marks(drawing, sheet)]
     layers += [_end_of_search(found["window"]["half_m"], sheet), *reference_layers(drawing["references"], sheet)]
     return framed(
-        sheet, "Map of the places found", drawing["references"], layers, needle_of(found), _region(drawing, sheet)
+        sheet, _("Map of the places found"), drawing["references"], layers, needle_of(found), _region(drawing, sheet)
     )
 
 
 def names_of(found: Json) -> dict[str, str]:
     """What each place found is called on the map."""
-    best = "nearest miss" if is_miss(found) else "most room" if found["outcome"] == "fits" else "tried"
-    return {"nearest": "nearest", "best": best}
+    best = _("most room") if found["outcome"] == "fits" else _("tried")
+    return {"nearest": _("nearest"), "best": _("nearest miss") if is_miss(found) else best}
 
 
 def needle_of(found: Json) -> float | None:
@@ -74,7 +75,7 @@ def _marks(drawing: Json, sheet: Sheet) -> Iterator[Layer]:
     for name, symbol in MARKS.items():
         if drawing[name] is not None:
             at = sheet.at(drawing[name])
-            yield Layer(symbol_at(symbol, *at), tuple(along([at])), MARK_NAMES[name], (at,))
+            yield Layer(symbol_at(symbol, *at), tuple(along([at])), _(MARK_NAMES[name]), (at,))
 
 
 def station_figure(found: Json, which: str) -> str:

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import shapely
 
-from afield.core.api import CannotTell, Measured, Subject
+from afield.core.api import CannotTell, Measured, Subject, _
 from afield.plugins.geometry.computations.areas import area_around
 from afield.plugins.geometry.computations.bisection import RADIUS_M
 from afield.plugins.geometry.computations.doubt import guaranteed_half_width_m
@@ -21,7 +21,7 @@ from afield.plugins.geometry.computations.lines import line_around
 from afield.plugins.geometry.margins import BEARING_95_DEG, LAYING_OUT_95_M
 from afield.plugins.geometry.placement.apart import apart_m
 from afield.plugins.geometry.placement.ground import Ground, Stance
-from afield.plugins.geometry.reference_facts import Place, half_width_m
+from afield.plugins.geometry.reference_facts import Place, half_width_m, not_of_kind
 
 SIMPLER_M = 0.1
 """A boundary of many vertices is drawn simpler by this much, on the safe side."""
@@ -130,10 +130,10 @@ def _sided(ground: Ground, free: Stance, keeping: bool) -> Ground:
 def _held(subject: Subject, free: Stance, world: Any, kind: str) -> Held:
     place: Place = _known(world.value(subject.key, "reference.place"))
     if place.kind != kind:
-        raise CannotTell(f"the reference is of the kind {place.kind}, not {kind}", "reference.kind")
+        raise not_of_kind(place.kind, kind)
     outlines = _known(world.value(subject.key, "claim.footprint"))
     if any("swell_m" in outline.extra for outline in outlines):
-        raise CannotTell("the station is under way: its track says where it was", "station.afloat.track")
+        raise CannotTell(_("the station is under way: its track says where it was"), "station.afloat.track")
     names = tuple(outline.name for outline in outlines)
     parts = free.turned(names, [outline.part for outline in outlines])
     program = subject.within("program")
@@ -152,7 +152,8 @@ def _laid(free: Stance, held: Held, lay: Callable[[], Any]) -> Any:
     try:
         return free.once(("laid", id(held.place)), lay)
     except ValueError as error:
-        raise CannotTell(f"the reference cannot be laid out around the place searched: {error}") from error
+        why = _("the reference cannot be laid out around the place searched: {error}").format(error=error)
+        raise CannotTell(why) from error
 
 
 def _reach(free: Stance, held: Held) -> float:

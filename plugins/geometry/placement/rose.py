@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from html import escape
 from math import cos, radians, sin
 from typing import Any
 
+from afield.core.api import _, marked
 from afield.plugins.geometry import strokes
 from afield.plugins.geometry.strokes import number, stroked, words
 
@@ -17,7 +19,7 @@ HUB, SHORT, LONG = 46.0, 62.0, 104.0
 FILL = {"fits": "#444", "does not fit": "#fff", "cannot tell": "url(#rose-undecided)"}
 RADIUS = {"fits": LONG, "does not fit": SHORT, "cannot tell": LONG}
 EDGE = 'stroke="#000"'
-LETTERS = ((0, "N true"), (90, "E"), (180, "S"), (270, "W"))
+LETTERS = ((0, marked("N true")), (90, marked("E")), (180, marked("S")), (270, marked("W")))
 
 
 def rose_figure(bearings: Json) -> str:
@@ -25,10 +27,10 @@ def rose_figure(bearings: Json) -> str:
     if not bearings["arcs"]:
         return ""
     drawn = "".join(_sector(arc) for arc in bearings["arcs"])
-    size = number(SIZE)
+    size, title = number(SIZE), escape(_("Bearings that fit"))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size} {size}" role="img" '
-        f'aria-label="Bearings that fit" font-family="inherit"><defs>{strokes.hatching("rose-undecided", 0)}</defs>'
+        f'aria-label="{title}" font-family="inherit"><defs>{strokes.hatching("rose-undecided", 0)}</defs>'
         f"{''.join(_ticks())}{drawn}{''.join(_hands(bearings))}{''.join(_letters())}</svg>"
     )
 
@@ -79,7 +81,7 @@ def _hands(bearings: Json) -> Iterator[str]:
 
 def _letters() -> Iterator[str]:
     for bearing in range(0, 360, 30):
-        letter = dict(LETTERS).get(bearing, f"{bearing:03d}°")
+        letter = _(dict(LETTERS)[bearing]) if bearing % 90 == 0 else f"{bearing:03d}°"
         x, y = _at(bearing, LONG + 26)
         yield words(letter, x, y + 5, 15 if bearing % 90 == 0 else 12, "middle")
 

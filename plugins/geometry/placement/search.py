@@ -10,7 +10,7 @@ from typing import Any
 
 import shapely
 
-from afield.core.api import EVERYWHERE, NOWHERE, Engine, Sought, altered, both, judge, solve
+from afield.core.api import EVERYWHERE, NOWHERE, Engine, Sought, _, altered, both, judge, solve
 from afield.plugins.geometry.computations.erosion import polygons_of, shrunk
 from afield.plugins.geometry.computations.footprints import reach_m
 from afield.plugins.geometry.computations.plane import Plane
@@ -99,7 +99,7 @@ class Search:
 
     def grounds(self, stance: Stance, room_m: float) -> Grounds:
         """Each claim's ground: what all required rules on it, and those on the trip that depend on the place, leave."""
-        self.told(f"bearings turned by {stance.turn_deg:.0f}°")
+        self.told(_("bearings turned by {angle}°").format(angle=f"{stance.turn_deg:.0f}"))
         regions: dict[str, list[Any]] = defaultdict(list)
         doubtful = set()
         for bounded in solve(self.trip, Sought(stance, FREE, room_m)):
@@ -179,7 +179,8 @@ def _nearest_of(region: Any) -> Any:
 def _far_words(away_m: float) -> str:
     # Three figures: it is the distance of a vertex, and nobody walks it.
     away = f"{float(f'{away_m / 1000:.3g}'):,.0f} km".replace(",", " ")
-    return f"it is {away} from the middle of the window: no position in it can count for it"
+    told = _("it is {distance} from the middle of the window: no position in it can count for it")
+    return told.format(distance=away)
 
 
 def _ground(region: Any, stance: Stance) -> Ground:

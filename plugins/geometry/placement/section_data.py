@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from afield.core.api import _
 from afield.plugins.geometry.placement import wording
 from afield.plugins.geometry.placement.figures import names_of
 
@@ -19,7 +20,7 @@ def section_data(found: Json) -> dict[str, Any]:
         "answer": wording.headline(found),
         "places": [_place(found, title, place) for title, place in wording.places(found)],
         "searched": wording.searched(found),
-        "cautions": list(wording.CAUTIONS),
+        "cautions": [_(caution) for caution in wording.CAUTIONS],
         "map": {"caption": wording.map_caption(found), "key": [*_marks(found), *_references(found), *_zones(found)]},
         "bearings": {"lines": list(wording.bearing_lines(found["bearings"])), "key": list(_states(found))},
         "sets": list(wording.set_lines(found)),
@@ -48,14 +49,14 @@ def _marks(found: Json) -> Iterator[Json]:
     """What the map shows besides the claimed places."""
     drawing = found["drawing"]
     if found["region"]:
-        yield _row("all claims count", wording.REGION, "region")
-    yield _row(None, "where the search ends, not a boundary", "window")
+        yield _row(_("all claims count"), _(wording.REGION), "region")
+    yield _row(None, _("where the search ends, not a boundary"), "window")
     if drawing["stations"]:
-        yield _row(None, "a place found, with the station as it is laid there", "place")
+        yield _row(None, _("a place found, with the station as it is laid there"), "place")
     if drawing["plan"]:
-        yield _row(None, "the position in the plan", "plan")
+        yield _row(None, _("the position in the plan"), "plan")
     if drawing["access"]:
-        yield _row(None, "the access point", "access")
+        yield _row(None, _("the access point"), "access")
 
 
 def _references(found: Json) -> Iterator[Json]:
@@ -79,8 +80,8 @@ def _states(found: Json) -> Iterator[Json]:
     """What the rose shows; nothing where there is none."""
     bearings = found["bearings"]
     states = {arc["found"] for arc in bearings["arcs"]}
-    yield from (_row(None, words, state) for state, words in wording.STATES.items() if state in states)
+    yield from (_row(None, _(words), state) for state, words in wording.STATES.items() if state in states)
     if states:
-        yield _row(None, "as planned", "planned")
+        yield _row(None, _("as planned"), "planned")
     if states and bearings["best_deg"] is not None:
         yield _row(None, names_of(found)["best"], "best")

@@ -5,6 +5,8 @@ from __future__ import annotations
 import sys
 from types import TracebackType
 
+from afield.core.api import _
+
 WIDTH = 60
 
 
@@ -22,7 +24,8 @@ class Teller:
         """Shows the word in place of the last one."""
         if self.speaks:
             self.said = True
-            sys.stderr.write(f"\r{f'looking for places: {word}'[:WIDTH]:<{WIDTH}}")
+            line = _("looking for places: {word}").format(word=word)
+            sys.stderr.write(f"\r{line[:WIDTH]:<{WIDTH}}")
             sys.stderr.flush()
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from textwrap import wrap
 from typing import Any
 
+from afield.core.api import _
 from afield.plugins.geometry.placement.section_data import section_data
 
 Json = Mapping[str, Any]
@@ -31,7 +32,7 @@ TERMINAL, BRIEFING = Widths(110, 10_000), Widths(78, 78)
 
 def placement_text(found: Json) -> str:
     """The whole answer, with the trip that it is for."""
-    variant = f" (variant {found['variant']})" if found["variant"] else ""
+    variant = " " + _("(variant {name})").format(name=found["variant"]) if found["variant"] else ""
     return f"{found['trip']['title']}, {found['trip']['date']}{variant}\n{_text(section_data(found), TERMINAL)}\n"
 
 
@@ -49,10 +50,10 @@ def _blocks(data: Json, widths: Widths) -> Iterator[list[str]]:
     for place in data["places"]:
         told = _lines([place["position"], *place["lines"]], widths.lines, "  ")
         yield [place["title"], *told, *_lines(place["open"], widths.sentences, "  ")]
-    yield _titled("What can be had together", data["sets"], widths.lines)
-    yield _titled("Each claim alone, laid as planned", data["claims"], widths.lines)
+    yield _titled(_("What can be had together"), data["sets"], widths.lines)
+    yield _titled(_("Each claim alone, laid as planned"), data["claims"], widths.lines)
     yield _lines(data["bearings"]["lines"], widths.lines)
-    yield _titled("Not searched, judged only at the places named", data["unsearched"], widths.lines)
+    yield _titled(_("Not searched, judged only at the places named"), data["unsearched"], widths.lines)
     yield [line for text in (data["searched"], *data["cautions"]) for line in _wrapped(text, widths.sentences)]
 
 

@@ -5,17 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from afield.plugins.geometry.pacing import paced
+from afield.core.api import _, local_digits, marked, ngettext
+from afield.plugins.geometry.pacing import paced, way_words
 
 Json = Mapping[str, Any]
 SAME_M = 1.0
 CAUTIONS = (
-    "Places are found on the map only. Whether there is land there at all, ground, water, cliffs, power lines, fences "
-    "and leave to be there are not looked at: judge them when you stand there.",
-    "Only what the rules ask of the place is sought. The heights of trees, wires and masts are not in it.",
-    "The uncertainty of the map and of a fix as stated above is taken off already; a worse fix needs more room.",
+    marked(
+        "Places are found on the map only. Whether there is land there at all, ground, water, cliffs, power lines, "
+        "fences and leave to be there are not looked at: judge them when you stand there."
+    ),
+    marked("Only what the rules ask of the place is sought. The heights of trees, wires and masts are not in it."),
+    marked(
+        "The uncertainty of the map and of a fix as stated above is taken off already; a worse fix needs more room."
+    ),
 )
-REGION = "with the operating position here and the station laid as for most room; uncertainty is taken off already"
+REGION = marked(
+    "with the operating position here and the station laid as for most room; uncertainty is taken off already"
+)
+OUTCOMES = (marked("failed"), marked("cannot tell"))
+"""Of verdicts that keep a place from counting."""
 
 
 def is_miss(found: Json) -> bool:
@@ -27,67 +36,100 @@ def is_miss(found: Json) -> bool:
 def headline(found: Json) -> str:
     """What was found, in a sentence or two."""
     count = len(found["claims"])
-    all_count = "the claim counts" if count == 1 else f"all {count} claims count"
-    if found["outcome"] == "fits" and found["best"]["room_m"] < 0:
-        return f"Here {all_count}, but barely: with all uncertainty at its worst no place and bearing was found."
     if found["outcome"] == "fits":
-        as_planned = "" if found["nearest"] else " Laid as planned the station fits nowhere in the window."
-        return f"Here {all_count}.{as_planned}"
+        return _fitting_words(found, count)
     if is_miss(found) and found["outcome"] == "cannot tell":
-        return f"No place and bearing was found at which {all_count} for sure; at the nearest miss it cannot be told."
-    if found["outcome"] == "cannot tell":
-        return f"Whether {all_count} anywhere here cannot be told."
-    return f"No place and bearing was found at which {all_count}."
+        told = ngettext(
+            "No place and bearing was found at which the claim counts for sure; at the nearest miss it cannot be told.",
+            "No place and bearing was found at which all {count} claims count for sure; at the nearest miss it cannot "
+            "be told.",
+            count,
+        )
+    elif found["outcome"] == "cannot tell":
+        told = ngettext(
+            "Whether the claim counts anywhere here cannot be told.",
+            "Whether all {count} claims count anywhere here cannot be told.",
+            count,
+        )
+    else:
+        told = ngettext(
+            "No place and bearing was found at which the claim counts.",
+            "No place and bearing was found at which all {count} claims count.",
+            count,
+        )
+    return told.format(count=count)
+
+
+def _fitting_words(found: Json, count: int) -> str:
+    if found["best"]["room_m"] < 0:
+        barely = ngettext(
+            "Here the claim counts, but barely: with all uncertainty at its worst no place and bearing was found.",
+            "Here all {count} claims count, but barely: with all uncertainty at its worst no place and bearing was "
+            "found.",
+            count,
+        )
+        return barely.format(count=count)
+    told = ngettext("Here the claim counts.", "Here all {count} claims count.", count).format(count=count)
+    as_planned = [] if found["nearest"] else [_("Laid as planned the station fits nowhere in the window.")]
+    return " ".join([told, *as_planned])
 
 
 def searched(found: Json) -> str:
     """Where was looked, and how well the place will be found."""
     window, fix = found["window"], found["accuracy"]
-    level = fix["level"] or "68 %, as the plan does not say"
-    return (
-        f"Looked at {paced(window['half_m'])} to each side of {window['lat_deg']:.5f}, {window['lon_deg']:.5f}; "
-        f"the place will be found to {fix['radius']} ({level})."
+    level = fix["level"] or _("68 %, as the plan does not say")
+    told = _("Looked at {length} to each side of {place}; the place will be found to {radius} ({level}).")
+    place = f"{window['lat_deg']:.5f}, {window['lon_deg']:.5f}"
+    return told.format(
+        length=paced(window["half_m"]), place=place, radius=local_digits(fix["radius"]), level=local_digits(level)
     )
 
 
 def map_caption(found: Json) -> str:
     """How the map of all places is to be read."""
-    squares = found["drawing"]["view"]["words"].capitalize()
-    return f"{squares}; metres east and north of the middle of the window. Up is true north."
+    told = _("{square}; metres east and north of the middle of the window. Up is true north.")
+    return told.format(square=_begun(found["drawing"]["view"]["words"]))
+
+
+def _begun(words: str) -> str:
+    """The words as a sentence begins."""
+    return words[:1].upper() + words[1:]
 
 
 def station_caption(place: Json) -> str | None:
     """How the map of the station at one place is to be read; None where there is no such map."""
     if not place["map"]:
         return None
-    squares = place["map"]["close"]["words"].capitalize()
-    return f"{squares}; metres east and north of the operating position. Up is true north."
+    told = _("{square}; metres east and north of the operating position. Up is true north.")
+    return told.format(square=_begun(place["map"]["close"]["words"]))
 
 
 def hatched(words: str) -> str:
     """An area of the key, in words."""
-    return f"{words}; hatched ground is outside it"
+    return _("{words}; hatched ground is outside it").format(words=words)
 
 
 def places(found: Json) -> Iterator[tuple[str, Json]]:
     """The places to print, with their titles."""
     best, nearest = found["best"], found["nearest"]
     if is_miss(found):
-        yield "Nearest miss", best
+        yield _("Nearest miss"), best
         return
     if best is not None and nearest is not None and _same(nearest, best):
-        yield f"Most room, and nearest{_to_what(found)}, laid as planned", best
+        to_middle = _("Most room, and nearest to the middle of the window, laid as planned")
+        yield _("Most room, and nearest, laid as planned") if _is_planned_middle(found) else to_middle, best
         return
     if nearest is not None:
-        yield f"Nearest{_to_what(found)}, laid as planned", nearest
+        to_middle = _("Nearest to the middle of the window, laid as planned")
+        yield _("Nearest, laid as planned") if _is_planned_middle(found) else to_middle, nearest
     if best is not None:
-        yield "Most room" if found["outcome"] == "fits" else "Tried", best
+        yield _("Most room") if found["outcome"] == "fits" else _("Tried"), best
 
 
-def _to_what(found: Json) -> str:
+def _is_planned_middle(found: Json) -> bool:
     """The nearest is the one nearest to the middle of the window, which mostly is where the plan stands."""
     plan = found["drawing"]["plan"]
-    return "" if plan is not None and max(map(abs, plan)) < SAME_M else " to the middle of the window"
+    return plan is not None and max(map(abs, plan)) < SAME_M
 
 
 def _same(one: Json, other: Json) -> bool:
@@ -104,19 +146,18 @@ def position_words(place: Json) -> str:
 def place_lines(place: Json) -> Iterator[str]:
     """The way there, how the station lies, and what is left."""
     if place["from_plan"] and place["from_plan"]["distance_m"] >= 0.1:
-        yield f"from the position in the plan: {way(place['from_plan'])}"
+        yield _("from the position in the plan: {way}").format(way=way(place["from_plan"]))
     elif place["from_plan"]:
-        yield "the position in the plan"
+        yield _("the position in the plan")
     if place["from_access"]:
-        yield f"from the access point: {way(place['from_access'])}"
+        yield _("from the access point: {way}").format(way=way(place["from_access"]))
     yield from laid(place["parts"])
     yield from room_lines(place)
 
 
 def way(told: Json) -> str:
     """Distance and bearing, true and by compass."""
-    compass = "" if told["compass_deg"] is None else f", {told['compass_deg']:03d}° by compass"
-    return f"{paced(told['distance_m'])} at {told['bearing_deg']:03d}° true{compass}"
+    return way_words(told["distance_m"], told["bearing_deg"], told["compass_deg"])
 
 
 def laid(parts: Iterable[Json]) -> Iterator[str]:
@@ -124,40 +165,66 @@ def laid(parts: Iterable[Json]) -> Iterator[str]:
     by_words: dict[str, list[str]] = {}
     for part in parts:
         if part["bearing_deg"] is not None:
-            compass = "" if part["compass_deg"] is None else f", {part['compass_deg']:03d}° by compass"
-            by_words.setdefault(f"{part['bearing_deg']:03d}° true{compass}", []).append(part["part"])
-    yield from (f"{' and '.join(names)}: {words}" for words, names in by_words.items())
+            by_words.setdefault(_bearing_words(part["bearing_deg"], part["compass_deg"]), []).append(part["part"])
+    yield from (f"{_all_of(names)}: {words}" for words, names in by_words.items())
+
+
+def _bearing_words(bearing_deg: int, compass_deg: int | None) -> str:
+    if compass_deg is None:
+        return _("{bearing}° true").format(bearing=f"{bearing_deg:03d}")
+    told = _("{bearing}° true, {compass}° by compass")
+    return told.format(bearing=f"{bearing_deg:03d}", compass=f"{compass_deg:03d}")
+
+
+def _all_of(names: list[str]) -> str:
+    named = names[0]
+    for name in names[1:]:
+        named = _("{first} and {second}").format(first=named, second=name)
+    return named
 
 
 def room_lines(place: Json) -> Iterator[str]:
     """By how much the rules are kept, or missed."""
     if place["room_m"] < 0 and not place["verified"]:
-        yield f"too little by {paced(-place['room_m'])}, limits and uncertainty together"
+        lack = _("too little by {length}, limits and uncertainty together")
+        yield lack.format(length=paced(-place["room_m"]))
     elif place["verified"]:
-        more = "more than " if place["more_room"] else ""
+        exactly, more = (
+            _("room beyond limits and uncertainty: {length}"),
+            _("room beyond limits and uncertainty: more than {length}"),
+        )
         if place["room_m"] > 0:
-            yield f"room beyond limits and uncertainty: {more}{paced(place['room_m'])}"
+            yield (more if place["more_room"] else exactly).format(length=paced(place["room_m"]))
         if place["room_m"] < 0:
-            yield "by the rules it counts; no room to move is certain"
+            yield _("by the rules it counts; no room to move is certain")
             return
-        yield f"laid so, the position may move by {paced(place['slack_m'])} before a claim is lost"
+        slack = _("laid so, the position may move by {length} before a claim is lost")
+        yield slack.format(length=paced(place["slack_m"]))
 
 
 def open_verdicts(place: Json) -> Iterator[str]:
     """What keeps a place from counting, verdict by verdict."""
     for verdict in place["verdicts"]:
         if verdict["outcome"] not in ("passed", "not applicable"):
-            why = verdict["reason"] or (f"margin {verdict['margin']}" if verdict["margin"] else "")
-            yield f"{verdict['outcome']}: {verdict['title']} ({name_of(verdict['subject'])}){': ' if why else ''}{why}"
+            margin = [_("margin {margin}").format(margin=verdict["margin"])] if verdict["margin"] else []
+            why = [verdict["reason"]] if verdict["reason"] else margin
+            told = f"{verdict['title']} ({name_of(verdict['subject'])})"
+            yield ": ".join([_(verdict["outcome"]), told, *why])
 
 
 def claim_lines(found: Json) -> Iterator[str]:
     """Each claim alone."""
     for claim in found["claims"]:
-        area = claim["area_as_laid_m2"]
-        where = f"{area:,.0f} m² of the window".replace(",", " ") if area else "nowhere in the window for sure"
-        yield f"{claim['label']}: {'cannot be told' if area is None else where}"
-        yield from (f"  wherever the station stands: {text}" for text in claim["against"])
+        yield f"{claim['label']}: {_where_words(claim['area_as_laid_m2'])}"
+        against = _("wherever the station stands: {why}")
+        yield from (f"  {against.format(why=text)}" for text in claim["against"])
+
+
+def _where_words(area_m2: float | None) -> str:
+    if area_m2 is None:
+        return _("cannot be told")
+    somewhere = _("{area} m² of the window").format(area=f"{area_m2:,.0f}".replace(",", " "))
+    return somewhere if area_m2 else _("nowhere in the window for sure")
 
 
 def set_lines(found: Json) -> Iterator[str]:
@@ -169,27 +236,28 @@ def set_lines(found: Json) -> Iterator[str]:
 def bearing_lines(bearings: Json) -> Iterator[str]:
     """Which way the antenna may run."""
     if bearings["any"]:
-        yield "No part has a bearing: each is taken by its full circle, so every bearing is the same."
+        yield _("No part has a bearing: each is taken by its full circle, so every bearing is the same.")
         return
     part = bearings["part"]
     by_state: dict[str, list[Json]] = {}
     for arc in bearings["arcs"]:
         by_state.setdefault(arc["found"], []).append(arc)
     if by_state.keys() == {"fits"}:
-        yield f"The {part} fits somewhere at every bearing that was tried, {bearings['step_deg']:.0f}° apart."
+        everywhere = _("The {part} fits somewhere at every bearing that was tried, {step}° apart.")
+        yield everywhere.format(part=part, step=f"{bearings['step_deg']:.0f}")
         return
     if by_state and "fits" not in by_state:
-        yield f"At no bearing the {part} was found to fit for sure."
+        yield _("At no bearing the {part} was found to fit for sure.").format(part=part)
     told = [state for state in STATES if state in by_state] if by_state.keys() != {"does not fit"} else []
     for state in told:
-        who = f"The {part} " if state == "fits" else ""
-        yield f"{who}{STATES[state]}: {arc_words(by_state[state])}"
+        words = _("The {part} fits somewhere").format(part=part) if state == "fits" else _(STATES[state])
+        yield f"{words}: {arc_words(by_state[state])}"
 
 
 STATES = {
-    "fits": "fits somewhere",
-    "does not fit": "fits nowhere for sure",
-    "cannot tell": "neither found to fit nor ruled out",
+    "fits": marked("fits somewhere"),
+    "does not fit": marked("fits nowhere for sure"),
+    "cannot tell": marked("neither found to fit nor ruled out"),
 }
 """What was found at a bearing, in words."""
 
@@ -197,7 +265,9 @@ STATES = {
 def arc_words(arcs: Iterable[Json]) -> str:
     """Arcs as bearings from and to."""
     ends = ((arc["from_deg"], arc["from_deg"] + arc["width_deg"]) for arc in arcs)
-    return ", ".join(f"{round(start) % 360:03d}° to {round(end) % 360:03d}°" for start, end in ends) + " true"
+    arc_told = _("{start}° to {end}°")
+    told = (arc_told.format(start=f"{round(a) % 360:03d}", end=f"{round(b) % 360:03d}") for a, b in ends)
+    return _("{arcs} true").format(arcs=", ".join(told))
 
 
 def name_of(claim: str) -> str:

@@ -9,6 +9,8 @@ from itertools import pairwise
 from math import ceil, hypot, isfinite
 from typing import TYPE_CHECKING, Any
 
+from afield.core.api import marked
+from afield.plugins.geometry.notes import Note
 from afield.plugins.geometry.readers.coordinates import CoordinateError, lat_lon_of, numbers_of, range_error
 from afield.plugins.geometry.readers.layer import EdgeModel, GeoFileError, LatLon
 
@@ -22,6 +24,12 @@ LONGEST_PIECE_M = (
     500.0  # a straight edge and a geodesic differ by 2 cm at most over 500 m, up to 70 degrees of latitude
 )
 MOST_PIECES = 1000
+
+STEP = marked("{file}: coordinates rest on {datum}, not on WGS 84; they were taken to WGS 84 with no stated accuracy.")
+STATED_STEP = marked(
+    "{file}: coordinates rest on {datum}, not on WGS 84; they were taken to WGS 84 with a stated accuracy of "
+    "{accuracy} m."
+)
 
 Positions = Sequence[Any]
 
@@ -100,16 +108,20 @@ def better_note(group: "TransformerGroup", accuracy_m: float | None, shown: str)
     if not better:
         return []
     best = min(better, key=lambda op: op.accuracy)
-    grids = " and ".join(grid.short_name for grid in best.grids if not grid.available)
-    return [f"{shown}: a better step ({best.accuracy:g} m) needs the grid file {grids}, which is not installed."]
+    grids = [grid.short_name for grid in best.grids if not grid.available]
+    named: str = grids[0] if grids else ""
+    for grid in grids[1:]:
+        named = Note(marked("{first} and {second}"), first=named, second=grid)
+    needs = marked("{file}: a better step ({accuracy} m) needs the grid file {grids}, which is not installed.")
+    return [Note(needs, file=shown, accuracy=float(best.accuracy), grids=named)]
 
 
 def datum_notes(crs: "CRS", group: "TransformerGroup", accuracy_m: float | None, shown: str) -> list[str]:
     """What the report has to say of the step: nothing where the file rests on WGS 84 itself."""
     if WGS84_DATUM in datum_name(crs) and accuracy_m == 0.0:
         return []
-    stated = "with no stated accuracy" if accuracy_m is None else f"with a stated accuracy of {accuracy_m:g} m"
-    first = f"{shown}: coordinates rest on {datum_name(crs)}, not on WGS 84; they were taken to WGS 84 {stated}."
+    values = {"file": shown, "datum": datum_name(crs)}
+    first = Note(STEP, **values) if accuracy_m is None else Note(STATED_STEP, **values, accuracy=float(accuracy_m))
     return [first, *better_note(group, accuracy_m, shown)]
 
 

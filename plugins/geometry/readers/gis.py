@@ -8,6 +8,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from afield.core.api import marked
+from afield.plugins.geometry.notes import Note
 from afield.plugins.geometry.readers.layer import GeoFileError, Layer
 from afield.plugins.geometry.readers.naming import id_in, name_in
 from afield.plugins.geometry.readers.shapes import RawFeature, made_features
@@ -49,7 +51,8 @@ def table_notes(path: Path, data: bytes, shown: str) -> list[str]:
     """The note on a shapefile whose table, with the names in it, is absent."""
     if not data.startswith(SHAPEFILE) or has_companion(path, ".dbf"):
         return []
-    return [f"{shown}: the table of this shapefile ({path.stem}.dbf) is not beside it: its features have no names."]
+    absent = marked("{file}: the table of this shapefile ({table}) is not beside it: its features have no names.")
+    return [Note(absent, file=shown, table=f"{path.stem}.dbf")]
 
 
 @contextmanager
@@ -88,7 +91,8 @@ def layer_types(path: Path, shown: str) -> dict[str, str]:
 def curve_notes(geometry_type: str, shown: str) -> list[str]:
     """The note on curved edges, which GDAL cuts into chords of 4 degrees of arc: up to 0.06 % of the radius inside."""
     is_curved = any(word in geometry_type for word in ("Curve", "Circular", "MultiSurface"))
-    return [f"{shown}: curved edges were cut into straight ones, off by up to 0.06 % of their radius."] * is_curved
+    cut = marked("{file}: curved edges were cut into straight ones, off by up to {share} % of their radius.")
+    return [Note(cut, file=shown, share=0.06)] * is_curved
 
 
 def chosen_layer(names: list[str], layer: str | None, shown: str) -> str:

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
-from afield.core.api import WrittenFloat
+from afield.core.api import WrittenFloat, marked
+from afield.plugins.geometry.notes import Note
 from afield.plugins.geometry.readers.coordinates import wgs84_lat_lons
 from afield.plugins.geometry.readers.layer import GeoFileError, Layer
 from afield.plugins.geometry.readers.shapes import RawFeature, Shape, made_features
@@ -60,7 +61,7 @@ def left_out_note(root: Element, shown: str) -> list[str]:
     """The note on elements that are not read."""
     counts = {tag: sum(1 for _ in root.iter(tag)) for tag in LEFT_OUT}
     listed = ", ".join(counted(count, tag, f"{tag}s") for tag, count in counts.items() if count)
-    return [f"{shown}: not read: {listed}."] if listed else []
+    return [Note(marked("{file}: not read: {elements}."), file=shown, elements=listed)] if listed else []
 
 
 def read_kml(root: Element, shown: str, sha256: str) -> Layer:

@@ -5,9 +5,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from afield.core.api import marked
+from afield.plugins.geometry.notes import Note
 from afield.plugins.geometry.readers.coordinates import CoordinateError
 from afield.plugins.geometry.readers.layer import Feature, GeoFileError, Kind, LatLon
-from afield.plugins.geometry.readers.words import counted
 
 XY = Sequence[Any]
 ToLatLon = Callable[[Sequence[XY]], list[LatLon]]
@@ -85,23 +86,39 @@ def features_by_kind(raw: RawFeature, to_lat_lon: ToLatLon, seen: Counter[str]) 
     return [made for made in kinds.values() if made.points or made.lines or made.areas]
 
 
-NOTES: list[tuple[str, str, str, str]] = [
-    ("collection", "GeometryCollection was", "GeometryCollections were", "taken apart into points, lines and areas."),
-    ("no geometry", "feature without a geometry was", "features without a geometry were", "left out."),
-    ("stub", "line of fewer than two points was", "lines of fewer than two points were", "left out."),
+NOTES: list[tuple[str, str, str]] = [
+    (
+        "collection",
+        marked("{file}: {count} GeometryCollection was taken apart into points, lines and areas."),
+        marked("{file}: {count} GeometryCollections were taken apart into points, lines and areas."),
+    ),
+    (
+        "no geometry",
+        marked("{file}: {count} feature without a geometry was left out."),
+        marked("{file}: {count} features without a geometry were left out."),
+    ),
+    (
+        "stub",
+        marked("{file}: {count} line of fewer than two points was left out."),
+        marked("{file}: {count} lines of fewer than two points were left out."),
+    ),
     (
         "open ring",
-        "ring that did not end where it began was",
-        "rings that did not end where they began were",
-        "closed.",
+        marked("{file}: {count} ring that did not end where it began was closed."),
+        marked("{file}: {count} rings that did not end where they began were closed."),
     ),
-    ("collapsed ring", "ring of fewer than three points was", "rings of fewer than three points were", "left out."),
+    (
+        "collapsed ring",
+        marked("{file}: {count} ring of fewer than three points was left out."),
+        marked("{file}: {count} rings of fewer than three points were left out."),
+    ),
 ]
+"""What was seen -> the sentence for one, and for several."""
 
 
 def notes_of(shown: str, seen: Counter[str]) -> list[str]:
     """A sentence for everything that was mended or left out."""
-    return [f"{shown}: {counted(seen[key], one, many)} {done}" for key, one, many, done in NOTES if seen[key]]
+    return [Note(one if seen[key] == 1 else many, file=shown, count=seen[key]) for key, one, many in NOTES if seen[key]]
 
 
 def made_features(raws: Iterable[RawFeature], to_lat_lon: ToLatLon, shown: str) -> tuple[list[Feature], list[str]]:

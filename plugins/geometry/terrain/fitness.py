@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shapely
 
+from afield.core.api import _, local_digits, marked
 from afield.plugins.geometry.terrain.footing import Footing
 from afield.plugins.geometry.terrain.outline import Outlined, assembled
 
@@ -13,6 +14,24 @@ SAME_POST = 1e-6
 """In posts: what rounding may move."""
 COARSE_SHARE = 5
 """A grid whose top misses the listed height by more than this part of the drop is refused (a judgement)."""
+
+
+MAY_RISE = marked(
+    "the terrain grid is too coarse: the grid's highest post within {near} m of the summit is at {top} m, and between "
+    "its posts the ground may rise {rise} m more, more than a fifth of the drop ({drop} m)"
+)
+TOO_LOW = marked(
+    "the terrain grid is too coarse: the grid's highest post within {near} m of the summit is at {top} m, {lack} m "
+    "below the listed {listed} m: more than a fifth of the drop ({drop} m)"
+)
+TOO_FEW = marked(
+    "the terrain grid is too coarse: {count} of its posts, {apart} apart, lie in the summit's area, and at least "
+    "{least} are needed to draw it"
+)
+TWO = marked(
+    "two tops within {near} m of the summit, {top} m and {other} m high, are not joined within the drop ({drop} m), "
+    "and either may be meant: write `within:` in its `summit:`, how far from there it may be"
+)
 
 
 class TooCoarse(Exception):
@@ -29,18 +48,22 @@ class WrongSummit(Exception):
 
 def refuse_mismatch(footing: Footing, elevation_m: float | None, drop_m: float) -> None:
     """Raise TooCoarse or WrongSummit where the grid's top and the listed height are too far apart."""
-    figure = f"the grid's highest post within {footing.near_m:.0f} m of the summit is at {footing.top_m:.1f} m"
-    share = f"more than a fifth of the drop ({drop_m:g} m)"
     if elevation_m is None:
         if footing.doubt_m > drop_m / COARSE_SHARE:
-            rise = f"between its posts the ground may rise {footing.doubt_m:.1f} m more"
-            raise TooCoarse(f"the terrain grid is too coarse: {figure}, and {rise}, {share}")
+            raise TooCoarse(_filled(MAY_RISE, footing, drop_m, rise=f"{footing.doubt_m:.1f}"))
     elif elevation_m - footing.top_m > drop_m / COARSE_SHARE:
-        lack = f"{elevation_m - footing.top_m:.1f} m below the listed {elevation_m:g} m"
-        raise TooCoarse(f"the terrain grid is too coarse: {figure}, {lack}: {share}")
+        lack = f"{elevation_m - footing.top_m:.1f}"
+        raise TooCoarse(_filled(TOO_LOW, footing, drop_m, lack=lack, listed=f"{elevation_m:g}"))
     elif footing.top_m - elevation_m > drop_m / COARSE_SHARE:
         excess = f"{footing.top_m - elevation_m:.1f} m above the listed {elevation_m:g} m"
-        raise WrongSummit(f"{figure}, {excess}: {share}")
+        figure = f"the grid's highest post within {footing.near_m:.0f} m of the summit is at {footing.top_m:.1f} m"
+        raise WrongSummit(f"{figure}, {excess}: more than a fifth of the drop ({drop_m:g} m)")
+
+
+def _filled(sentence: str, footing: Footing, drop_m: float, **more: str) -> str:
+    """A sentence in the language spoken, with the figures of the summit on the grid, metres."""
+    figures = {"near": f"{footing.near_m:.0f}", "top": f"{footing.top_m:.1f}", "drop": f"{drop_m:g}", **more}
+    return _(sentence).format(**{name: local_digits(figure) for name, figure in figures.items()})
 
 
 def refuse_two_tops(footing: Footing, likely: Outlined, elevation_m: float | None, drop_m: float) -> None:
@@ -51,9 +74,7 @@ def refuse_two_tops(footing: Footing, likely: Outlined, elevation_m: float | Non
     shapely.prepare(ground)
     outside = rivals[~shapely.dwithin(ground, shapely.points(rivals[:, :2]), SAME_POST)]
     if len(outside):
-        high = f"{footing.top_m:.1f} m and {outside[:, 2].max():.1f} m high"
-        near = f"two tops within {footing.near_m:.0f} m of the summit"
-        raise TwoTops(f"{near}, {high}, are not joined within the drop ({drop_m:g} m), and either may be meant")
+        raise TwoTops(_filled(TWO, footing, drop_m, other=f"{outside[:, 2].max():.1f}"))
 
 
 def refuse_few_posts(footing: Footing, likely: Outlined) -> None:
@@ -61,5 +82,4 @@ def refuse_few_posts(footing: Footing, likely: Outlined) -> None:
     if likely.posts >= LEAST_POSTS:
         return
     apart = "{:.0f} m x {:.0f} m".format(*footing.spacing_m)
-    count = f"{likely.posts} of its posts, {apart} apart, lie in the summit's area"
-    raise TooCoarse(f"the terrain grid is too coarse: {count}, and at least {LEAST_POSTS} are needed to draw it")
+    raise TooCoarse(_(TOO_FEW).format(count=likely.posts, apart=apart, least=LEAST_POSTS))

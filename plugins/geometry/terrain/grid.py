@@ -9,6 +9,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from afield.core.api import marked
+from afield.plugins.geometry.notes import Note
 from afield.plugins.geometry.readers.layer import GeoFileError
 
 Heights = NDArray[np.float32]
@@ -109,7 +111,8 @@ def unit_of(told: str | None, asked: str | None, shown: str) -> tuple[str, tuple
         what = f"{shown}: its heights are in {found}, `heights_in` says {asked}"
         raise GeoFileError(what, "Leave `heights_in` out, or correct the file.")
     unit = found or asked or ""
-    return unit, () if unit == "m" else (f"{shown}: heights were taken from {unit} to metres.",)
+    taken = Note(marked("{file}: heights were taken from {unit} to metres."), file=shown, unit=unit)
+    return unit, () if unit == "m" else (taken,)
 
 
 def _known_unit(told: str, shown: str) -> str:

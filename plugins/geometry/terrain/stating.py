@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from pathlib import Path
 
-from afield.core.api import CannotTell, Estimate, InputError, Piece
+from afield.core.api import CannotTell, Estimate, InputError, Piece, _, marked
 from afield.plugins.geometry.computations.accuracy import VERTICAL
 from afield.plugins.geometry.places import DATUM_UNKNOWN, map_sigma
 from afield.plugins.geometry.readers import GeoFileError
@@ -18,7 +18,7 @@ from afield.plugins.geometry.terrain.grid import Grid
 from afield.plugins.geometry.terrain.zone import Polygons, ZoneAreas, zone_areas
 
 LEVELS = (68, 90, 95)
-NO_LEVEL = "An accuracy of heights is stated without a level; it is taken as 68 %."
+NO_LEVEL = marked("An accuracy of heights is stated without a level; it is taken as 68 %.")
 
 
 def summit_point(piece: Piece) -> Place:
@@ -29,8 +29,8 @@ def summit_point(piece: Piece) -> Place:
 
     """
     lat, lon = _summit(piece)
-    source = str(piece.data.get("source", "source not stated"))
-    layer = str(piece.data.get("file", "listed summit"))
+    source = str(piece.data.get("source", _("source not stated")))
+    layer = str(piece.data.get("file", _("listed summit")))
     return Place("summit", [], [], [(lat, lon)], layer, "lonlat", 0.0, 0.0, source)
 
 
@@ -42,12 +42,12 @@ def summit_elevation(piece: Piece) -> Estimate:
 
     """
     if "elevation" not in piece.data:
-        raise CannotTell("the elevation of the summit is not listed", f"{SUPPLY_GEOMETRY}.elevation", "not stated")
+        raise CannotTell(_("the elevation of the summit is not listed"), f"{SUPPLY_GEOMETRY}.elevation", "not stated")
     value = metres(piece.data["elevation"])
     if "elevation_accuracy" not in piece.data:
-        return Estimate(value, notes=("The summit's elevation is taken exactly as listed.",))
+        return Estimate(value, notes=(_("The summit's elevation is taken exactly as listed."),))
     around, notes = vertical_95_m(piece, "elevation_accuracy", "elevation_level")
-    return Estimate(value, parts={"elevation of the summit": around}, notes=notes)
+    return Estimate(value, parts={marked("elevation of the summit"): around}, notes=notes)
 
 
 def vertical_95_m(piece: Piece, accuracy: str, level: str) -> tuple[float, tuple[str, ...]]:
@@ -61,7 +61,7 @@ def vertical_95_m(piece: Piece, accuracy: str, level: str) -> tuple[float, tuple
     share = percent(piece.data[level]) if level in piece.data else DEFAULT_LEVEL
     if share not in LEVELS:
         raise piece.problem(f"the level {piece.data[level]} is not known", "Write 68 %, 90 % or 95 %.", level)
-    return stated * VERTICAL["z95"] / VERTICAL[f"z{share:.0f}"], () if level in piece.data else (NO_LEVEL,)
+    return stated * VERTICAL["z95"] / VERTICAL[f"z{share:.0f}"], () if level in piece.data else (_(NO_LEVEL),)
 
 
 def summit_zone(piece: Piece, drop_m: float, connectivity: str | None) -> SummitZone:
@@ -74,14 +74,14 @@ def summit_zone(piece: Piece, drop_m: float, connectivity: str | None) -> Summit
     """
     if "height_accuracy" not in piece.data:
         raise CannotTell(
-            "the vertical accuracy of the terrain grid is not stated: add `height_accuracy:` to the geometry",
+            _("the vertical accuracy of the terrain grid is not stated: add `height_accuracy:` to the geometry"),
             f"{SUPPLY_GEOMETRY}.height_accuracy", "no uncertainty stated",
         )  # fmt: skip
     error, notes = vertical_95_m(piece, "height_accuracy", "height_level")
     sigma, more_notes = map_sigma(piece, {})
     areas = _areas(piece, drop_m, error, connectivity)
     if areas.footing.step.accuracy_m is None:
-        raise CannotTell(DATUM_UNKNOWN, f"{SUPPLY_GEOMETRY}.file", "no uncertainty stated")
+        raise CannotTell(_(DATUM_UNKNOWN), f"{SUPPLY_GEOMETRY}.file", "no uncertainty stated")
     point = summit_point(piece)
     notes = (*areas.notes, *notes, *more_notes)
 
@@ -107,8 +107,7 @@ def _areas(piece: Piece, drop_m: float, error_m: float, connectivity: str | None
         advice = "Correct the elevation or the place of the summit, or name the grid that fits them."
         raise piece.problem(str(error), advice, "elevation") from error
     except TwoTops as error:
-        settle = "write `within:` in its `summit:`, how far from there it may be"
-        raise CannotTell(f"{error}: {settle}", f"{SUPPLY_GEOMETRY}.summit.within") from error
+        raise CannotTell(str(error), f"{SUPPLY_GEOMETRY}.summit.within") from error
     except TooCoarse as error:
         raise CannotTell(str(error), f"{SUPPLY_GEOMETRY}.file") from error
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from afield.core.api import _, local_digits
 from afield.plugins.geometry.computations.terrain_contour import Ring
+from afield.plugins.geometry.notes import said
 from afield.plugins.geometry.terrain.fitness import refuse_few_posts, refuse_mismatch, refuse_two_tops
 from afield.plugins.geometry.terrain.footing import NEAR_M, Footing, LatLon, footing_of
 from afield.plugins.geometry.terrain.grid import Grid
@@ -85,7 +87,7 @@ def zone_areas(
     sure = _outlined(grid, footing, max(levels) + doubt, connectivity or "edge", False)
     possible = _outlined(grid, footing, min(levels) - doubt, connectivity or "corner", True)
     areas = [_polygons(grid, footing, found) for found in (likely, sure, possible)]
-    notes = (*grid.notes, *footing.step.notes, *_notes(likely, footing, elevation_m, connectivity))
+    notes = (*said(grid.notes), *said(footing.step.notes), *_notes(likely, footing, elevation_m, connectivity))
     return ZoneAreas(
         areas[0], areas[1], areas[2], levels[0], footing.top_m, footing.spacing_m, likely.posts,
         likely.cut_off or possible.cut_off, footing, _holds(grid, footing), notes,
@@ -99,14 +101,16 @@ def _outlined(grid: Grid, footing: Footing, level_m: float, connectivity: str, u
 def _notes(likely: Outlined, footing: Footing, elevation_m: float | None, connectivity: str | None) -> list[str]:
     notes = []
     if elevation_m is None:
-        notes.append(f"The summit's height is not listed: the grid's own top, {footing.top_m:.1f} m, stands for it.")
+        own = _("The summit's height is not listed: the grid's own top, {height} m, stands for it.")
+        notes.append(own.format(height=local_digits(f"{footing.top_m:.1f}")))
     if connectivity is None:
-        notes.append("The pack does not say how ground is joined across the corners of posts: both ways are kept open.")
+        unsaid = _("The pack does not say how ground is joined across the corners of posts: both ways are kept open.")
+        notes.append(unsaid)
     if likely.cut_off:
-        notes.append("The area is cut off by the edge of the grid, or by a gap in it: it may go on there.")
+        notes.append(_("The area is cut off by the edge of the grid, or by a gap in it: it may go on there."))
     if likely.on_level > likely.posts / 20:
-        share = 100 * likely.on_level / likely.posts
-        notes.append(f"{share:.0f} % of the area's posts lie exactly at its lower limit: whole-metre heights blur it.")
+        blurred = _("{share} % of the area's posts lie exactly at its lower limit: whole-metre heights blur it.")
+        notes.append(blurred.format(share=f"{100 * likely.on_level / likely.posts:.0f}"))
     return notes
 
 
