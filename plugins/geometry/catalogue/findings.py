@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from math import atan2, degrees, hypot
 from typing import Any
 
-from afield.core.api import frozen
+from afield.core.api import frozen, marked
 from afield.plugins.geometry.catalogue.asked import Asked
 from afield.plugins.geometry.catalogue.looking import Found, references_near
 from afield.plugins.geometry.catalogue.stored import stored_layers
@@ -18,8 +18,8 @@ WORDS = ("north", "north-east", "east", "south-east", "south", "south-west", "we
 PLANE_PER_M2 = 1.15e-3 / 6.37e6**2
 """A distance d in the plane of a place is off by up to this times d^3: 4 mm at 50 km, 4 m at 500 km (own derivation:
 the sphere's radius stands for radii that differ from it by up to 0.34 %)."""
-NO_MAP_ACCURACY = "the accuracy of the map is not stated"
-NO_DATUM_ACCURACY = "the step from the map's datum to WGS 84 has no stated accuracy"
+NO_MAP_ACCURACY = marked("the accuracy of the map is not stated")
+NO_DATUM_ACCURACY = marked("the step from the map's datum to WGS 84 has no stated accuracy")
 
 
 @frozen(slots=False)
