@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from afield.core.language import speaking
 from afield.plugins.geometry.placement.exports import gpx
 from afield.plugins.geometry.placement.page import placement_html
 from afield.plugins.geometry.placement.solution import solution
@@ -19,6 +19,8 @@ from .test_paper_and_phone import OUTSIDE
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
+German = Callable[[], AbstractContextManager[None]]
+
 OVERLAPPING = """() => [...document.querySelectorAll('.drawing svg')].flatMap(drawing => {
     const texts = [...drawing.querySelectorAll('text')].map(text => [text.textContent, text.getBoundingClientRect()]);
     return texts.flatMap(([one, a], index) => texts.slice(index + 1)
@@ -27,11 +29,11 @@ OVERLAPPING = """() => [...document.querySelectorAll('.drawing svg')].flatMap(dr
 
 
 @pytest.fixture
-def found(land: Land) -> Iterator[dict[str, Any]]:
+def found(land: Land, in_german: German) -> Iterator[dict[str, Any]]:
     """A yard in which the wire fits at some bearings only, so that map and rose show all that they can."""
     land.parts = [TABLE, {**WIRE, "to": {"bearing": "40 deg", "distance": "38 m"}}]
     land.area("yard", [[(0.0, -28.0), (18.0, -28.0), (18.0, 28.0), (0.0, 28.0)]])
-    with speaking("de"):
+    with in_german():
         yield solution(land.search(), (LAT, LON), (LAT + 0.0005, LON))
 
 

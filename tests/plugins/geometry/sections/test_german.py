@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
 from typing import Any
 
 import pytest
@@ -18,12 +19,14 @@ from afield.plugins.geometry.plain import coordinates_text, map_text
 from afield.plugins.geometry.reference_facts import ROLES
 from afield.plugins.geometry.station_facts import Outline
 
+German = Callable[[], AbstractContextManager[None]]
+
 Facts = dict[str, dict[str, dict[str, Any]]]
 
 
 @pytest.fixture(autouse=True)
-def german() -> Iterator[None]:
-    with speaking("de"):
+def german(in_german: German) -> Iterator[None]:
+    with in_german():
         yield
 
 
