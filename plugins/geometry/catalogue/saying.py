@@ -12,8 +12,12 @@ PACED_M = 1000.0
 """Distances below this are paced out: printed in both systems of units."""
 LEAST_APART_M = 0.5
 LINE_OR_POINT = {"line": marked("{distance} to the line"), "point": marked("{distance} to the point")}
-SIDES = {True: marked("inside"), False: marked("outside")}
-SIDES_AS_DRAWN = {True: marked("inside as drawn"), False: marked("outside as drawn")}
+SIDES = {True: marked("inside: {distance} to the boundary"), False: marked("outside: {distance} to the boundary")}
+SIDES_AS_DRAWN = {
+    True: marked("inside as drawn: {distance} to the boundary"),
+    False: marked("outside as drawn: {distance} to the boundary"),
+}
+NO_SIDE = marked("cannot tell whether inside: {distance} to the boundary")
 REACHES = {
     "inside": marked("a station that reaches {reach} from there is inside as a whole, whatever its bearing"),
     "outside": marked("a station that reaches {reach} from there has no part inside"),
@@ -64,7 +68,7 @@ def _references(found: Json) -> Iterator[str]:
         if each["reach"]:
             yield f"    {_reach(each, found['reach_m'])}"
     if not found["references"]:
-        yield f"  {_('none')}"
+        yield _("  none")
 
 
 def _where(each: Json) -> str:
@@ -79,10 +83,9 @@ def _side_words(each: Json) -> str:
     distance = _distance(each)
     if each["inside"] is None:
         return _(LINE_OR_POINT[each["kind"]]).format(distance=distance)
-    side = _((SIDES_AS_DRAWN if each["unknown_because"] else SIDES)[each["inside"]])
-    if not each["unknown_because"] and not each["sure"]:
-        side = _("cannot tell whether inside")
-    return _("{side}: {distance} to the boundary").format(side=side, distance=distance)
+    if each["unknown_because"]:
+        return _(SIDES_AS_DRAWN[each["inside"]]).format(distance=distance)
+    return _(SIDES[each["inside"]] if each["sure"] else NO_SIDE).format(distance=distance)
 
 
 def _distance(each: Json) -> str:
@@ -111,8 +114,8 @@ def _together(found: Json) -> Iterator[str]:
     if found["whole_inside"] is None:
         return
     names = [found["references"][number]["name"] for number in found["whole_inside"]]
-    told = _("Hold such a station as a whole, all at once: {names}")
-    yield told.format(names=", ".join(names) if names else _("none"))
+    holding = _("Hold such a station as a whole, all at once: {names}").format(names=", ".join(names))
+    yield holding if names else _("Hold such a station as a whole, all at once: none")
     if not found["trip"]:
         yield _("What counts is for each program's rules to say: judge it with --trip.")
 
