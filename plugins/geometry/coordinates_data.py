@@ -15,8 +15,8 @@ DATUM = "WGS 84"
 FORMS = (
     ("decimal", marked("Decimal degrees"), marked("latitude, longitude; most maps and phones take this")),
     ("degrees_minutes", marked("Degrees and minutes"), marked("for emergency services, boats and paper charts")),
-    ("utm", "UTM", marked("zone and band, metres east, metres north")),
-    ("mgrs", "MGRS", marked("grid square of 1 m; drop digits from the end of both halves for a coarser one")),
+    ("utm", marked("UTM"), marked("zone and band, metres east, metres north")),
+    ("mgrs", marked("MGRS"), marked("grid square of 1 m; drop digits from the end of both halves for a coarser one")),
     ("locator", marked("Grid locator"), marked("Maidenhead; what is given on the air")),
 )
 
