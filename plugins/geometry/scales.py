@@ -13,6 +13,8 @@ from afield.plugins.geometry.strokes import INK, number, stroked, words
 SMALL = 12.0
 MEDIUM = 13.5
 BAR = 8.0
+DIGIT = 0.68
+"""Width of a figure by its height, in the widest fonts that are usual."""
 
 
 def furniture(sheet: Sheet, declination_deg: float | None) -> str:
@@ -56,16 +58,22 @@ def _bars(sheet: Sheet) -> str:
 def _bar(sheet: Sheet, top: float, length: float, unit: str, unit_m: float) -> str:
     """A bar of two halves, one black and one white, with its figures to its right."""
     width = length * unit_m * sheet.scale
-    half = number(width / 2)
+    half, end = number(width / 2), local_digits(f"{length:g} {unit}")
     box = f'y="{number(top)}" height="{number(BAR)}" stroke="{INK}" stroke-width="1.4"'
     return (
         f'<g data-bar="{unit}" data-length="{length:g}">'
         f'<rect x="{number(LEFT)}" width="{number(width)}" {box} fill="#fff"/>'
         f'<rect x="{number(LEFT)}" width="{half}" {box} fill="{INK}"/></g>'
         + words("0", LEFT, top + BAR + 13, SMALL, "middle")
-        + words(local_digits(f"{length / 2:g}"), LEFT + width / 2, top + BAR + 13, SMALL, "middle")
-        + words(local_digits(f"{length:g} {unit}"), LEFT + width, top + BAR + 13, MEDIUM, "middle")
+        + _half_figure(local_digits(f"{length / 2:g}"), width / 2, top, len(end))
+        + words(end, LEFT + width, top + BAR + 13, MEDIUM, "middle")
     )
+
+
+def _half_figure(figure: str, half: float, top: float, letters: int) -> str:
+    """The figure in the middle of a bar; none where it would run into the one at its end."""
+    needed = DIGIT * (len(figure) * SMALL + letters * MEDIUM) / 2
+    return words(figure, LEFT + half, top + BAR + 13, SMALL, "middle") if half > needed else ""
 
 
 def north_arrow(sheet: Sheet, declination_deg: float | None) -> str:

@@ -5,11 +5,13 @@ from __future__ import annotations
 import html
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 import pytest
+from ruamel.yaml import YAML
 
 from afield.core.cli.languages import asked_language
 
@@ -113,14 +115,29 @@ def names_of(report: dict[str, Any]) -> Iterator[str]:
     yield from ("common practice", "US CPSC, warnings with antennas")
 
 
-def english_in(text: str, report: dict[str, Any]) -> list[str]:
-    """The lines of a text that still hold English, names taken out."""
+def written_in(folder: Path) -> Iterator[str]:
+    """What a plan and its kits say, which are the user's own words, or a catalogue of things, which are names."""
+    for path in sorted(folder.rglob("*.yaml")):
+        yield from _texts(YAML(typ="safe", pure=True).load(path.read_text(encoding="utf-8")))
+
+
+def _texts(data: Any) -> Iterator[str]:
+    if isinstance(data, dict):
+        yield from (str(key) for key in data)
+    if isinstance(data, dict | list):
+        yield from (text for value in (data.values() if isinstance(data, dict) else data) for text in _texts(value))
+    elif isinstance(data, str) and len(data) > 3:
+        yield data
+
+
+def english_in(text: str, report: dict[str, Any], own: Iterable[str] = ()) -> list[str]:
+    """The lines of a text that still hold English, names and the user's own words taken out."""
     plain = re.sub(r"\s+", " ", text)
-    for name in sorted({*names_of(report)}, key=len, reverse=True):
+    for name in sorted({*names_of(report), *own}, key=len, reverse=True):
         plain = plain.replace(name, "")
     plain = re.sub(r"`[^`]*`|\S+[./_]\S+|[\w-]+-[\w-]+", " ", plain)
     return [
-        piece for piece in re.split(r"[.;:?!()] ", plain) if ENGLISH & set(re.findall(r"[a-zäöüß]+", piece.lower()))
+        piece for piece in re.split(r"[.;:?!()] ", plain) if ENGLISH & set(re.findall(r"\b[a-zäöüß]+\b", piece.lower()))
     ]
 
 
@@ -133,11 +150,13 @@ def test_the_demo_s_briefing_is_german_throughout(tmp_path: Path, run: Run, vari
     assert (status, err) == (0, "")
     assert out == f"{folder / 'briefing.html'} ist geschrieben; zum Drucken, oder auf dem Telefon zu öffnen.\n"
     report = json.loads((folder / "report.json").read_text(encoding="utf-8"))
-    assert english_in((folder / "briefing.txt").read_text(encoding="utf-8"), report) == []
+    catalogue = Path(str(files("afield.programs").joinpath("catalogue")))
+    own = [*written_in(tmp_path / "demo"), *written_in(catalogue)]
+    assert english_in((folder / "briefing.txt").read_text(encoding="utf-8"), report, own) == []
     page = (folder / "briefing.html").read_text(encoding="utf-8")
     assert '<html lang="de">' in page
     shown = re.sub(r"<style>.*?</style>|<code>.*?</code>|<[^>]+>", " ", page, flags=re.DOTALL)
-    assert english_in(html.unescape(shown), report) == []
+    assert english_in(html.unescape(shown), report, own) == []
 
 
 def test_english_is_found_where_it_is() -> None:
