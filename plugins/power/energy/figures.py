@@ -7,13 +7,15 @@ from dataclasses import dataclass
 from html import escape
 from typing import Any
 
-from afield.core.api import _
+from afield.core.api import _, marked
 from afield.plugins.power.stated import number
 
 MOST_CHARTS = 12
 WIDTH, HEIGHT = 480.0, 318.0
 LEFT, RIGHT, TOP, BOTTOM = 56.0, 62.0, 34.0, 262.0
 TEXT, SMALL = 15.0, 13.5
+WHOLE = marked("on air")
+"""How the schedule calls its one slot where the plan has none."""
 LEVELS = (-200, -150, -100, -50, 0, 50, 100)
 APART = 17.0
 """Least distance between two labels."""
@@ -132,8 +134,10 @@ def _on_air(frame: Frame, chart: Mapping[str, Any]) -> Iterator[str]:
     for slot in chart["on_air"]:
         left, right = frame.x(slot["from_h"]), frame.x(slot["to_h"])
         yield f'<rect x="{_n(left)}" y="{_n(TOP - 12)}" width="{_n(max(right - left - 1, 1))}" height="6"/>'
-        if len(slot["name"]) * SMALL * 0.55 < right - left:
-            yield _text((left + right) / 2, TOP - 17, slot["name"], "middle", SMALL)
+        # A name that the plan gives stays; the whole time on the air has none of its own.
+        name = _(WHOLE) if slot["name"] == WHOLE else slot["name"]
+        if len(name) * SMALL * 0.55 < right - left:
+            yield _text((left + right) / 2, TOP - 17, name, "middle", SMALL)
 
 
 def _line(frame: Frame, chart: Mapping[str, Any]) -> str:
