@@ -9,11 +9,10 @@ from pathlib import Path
 import pytest
 
 from afield.core.language import add_catalogues, speaking
-from afield.plugins import geometry
 
 
 @pytest.fixture
 def in_german() -> Callable[[], AbstractContextManager[None]]:
     """Speaks German for a while: `with in_german(): ...`."""
-    add_catalogues(Path(geometry.__file__).parent / "locale")
+    add_catalogues(Path(__file__).parents[3] / "plugins" / "geometry" / "locale")
     return lambda: speaking("de")
