@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from afield.core.frozen import frozen
 from afield.core.language import _
 from afield.core.report.formats.rows import Row, rows_of
 
@@ -15,7 +15,7 @@ FAILED, CANNOT_TELL, NOT_APPLICABLE = "failed", "cannot tell", "not applicable"
 SEVERITIES = ("required", "advised", "note")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ToSettle:
     """What is open, by what would settle it.
 
@@ -31,7 +31,7 @@ class ToSettle:
     nothing: list[Entry]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Table:
     """The verdicts on one claim, on one program, or on the trip.
 

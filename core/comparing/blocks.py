@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from afield.core.comparing.differences import CANNOT_TELL
+from afield.core.frozen import frozen
 from afield.core.language import _
 
 Json = Mapping[str, Any]
@@ -21,7 +21,7 @@ def changes_title(changes: Json, base: str) -> str:
     return _("Verdicts: {side} against {base}").format(side=changes["label"], base=base)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Block:
     """Verdicts that are told together: how much hangs on them, their title, what is said of them."""
 

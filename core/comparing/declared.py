@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from afield.core.documents import did_you_mean
+from afield.core.frozen import frozen
 from afield.core.host.hookspecs import Comparison
 from afield.core.host.loading import Host, PluginInfo, SetupError
 from afield.core.host.registry import Registry
@@ -16,7 +17,7 @@ Json = dict[str, Any]
 FAILED = marked("cannot tell: plugin failed")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Declared:
     """A comparison with the plugin that brings it."""
 

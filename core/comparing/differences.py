@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
 from afield.core.facts.measured import root_sum_square
+from afield.core.frozen import frozen
 from afield.core.language import marked
 from afield.core.quantities import to_12_digits
 
@@ -20,7 +20,7 @@ NOISE = 1e-11
 """Share of the greater value below which a difference is the rounding of a report's 12 digits."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Difference:
     """How much more the other is than the base, with its uncertainty at 95 %, both in the fact's unit."""
 

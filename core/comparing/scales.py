@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import ceil, floor, log10
+
+from afield.core.frozen import frozen
 
 CROWDED = 3.0
 """How many times the spread of the values 0 may lie below them and still begin the scale."""
@@ -13,7 +14,7 @@ STEPS = 4
 """About how many round steps a scale has."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Scale:
     """From `start` to `end`, in the fact's unit."""
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 from afield.core.documents import InputError
+from afield.core.frozen import frozen
 from afield.core.language import _, marked
 from afield.core.packs.trip import Trip
 from afield.core.report.formats.grounds import Records, notes_of, records_of
@@ -16,7 +16,7 @@ from afield.core.rules.complaint import meant
 THE_PLAN = marked("the plan")
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Side:
     """The plan, or one of its variants, judged.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from typing import Any
@@ -12,6 +11,7 @@ from afield.core.documents import Document, InputError, Place, check_schema, rea
 from afield.core.facts.graph import kinds_around
 from afield.core.facts.subjects import Subject
 from afield.core.facts.world import World
+from afield.core.frozen import frozen
 from afield.core.host.composition import shipped_schema
 from afield.core.host.registry import Registry
 from afield.core.packs.case_facts import case_records
@@ -25,7 +25,7 @@ from afield.core.rules.complaint import meant
 from afield.core.rules.outcomes import WORDS
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CaseResult:
     """How one case came out.
 

@@ -9,6 +9,7 @@ from datetime import date
 from afield.core.facts.measured import Measured, Reason, unknown
 from afield.core.facts.subjects import Subject, of_kind, share_ancestors
 from afield.core.facts.world import World
+from afield.core.frozen import frozen
 from afield.core.language import _
 from afield.core.packs.model import Pack
 from afield.core.packs.selecting import visible
@@ -22,7 +23,7 @@ Outcomes = Mapping[tuple[str, str], tuple[int, Reason | None]]
 """(rule id, subject key) -> outcome code and reason, of the rules of the same pack that were judged before."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Heard:
     """What is known of a rule of another pack whose verdicts are asked for.
 

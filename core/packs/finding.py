@@ -5,9 +5,7 @@ from __future__ import annotations
 import hashlib
 import importlib
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
-from importlib.metadata import entry_points
 from pathlib import Path
 
 from afield.core.documents import (
@@ -19,6 +17,8 @@ from afield.core.documents import (
     quoted_list,
     read_document,
 )
+from afield.core.frozen import frozen
+from afield.core.host.entry_points import entry_points
 from afield.core.packs.zipped import UnfitZip, unzipped
 
 GROUP = "afield.packs"
@@ -32,7 +32,7 @@ class NoSuchPack(Exception):
         self.what, self.advice, self.guess = what, advice, guess
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Found:
     """A pack that was found.
 

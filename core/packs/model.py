@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from afield.core.documents import Document, Place
+from afield.core.frozen import frozen
 from afield.core.packs.origins import Change, LimitOrigin, PackName
 from afield.core.rules.conditions import Condition
 from afield.core.rules.limits import Limit, Source
@@ -22,7 +23,7 @@ STAGES = ("home", "pack", "travel", "arrive", "set up", "operate", "leave")
 TEXTS = ("if_failed", "if_cannot_tell", "if_passed")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rule:
     """One rule, or one checklist item (`confirm` in place of `require`).
 
@@ -60,7 +61,7 @@ class Rule:
     change: Change | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DatedFact:
     """One version of a program fact: a plain value, or the limit whose value it takes.
 
@@ -78,7 +79,7 @@ class DatedFact:
     value_path: tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reference:
     """One place of the program, as dated entry of its references file."""
 
@@ -89,7 +90,7 @@ class Reference:
     path: tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pack:
     """A rule pack.
 

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from afield.core.documents import Place
+from afield.core.frozen import frozen
 from afield.core.language import _, marked
 from afield.core.rules.limits import Limit, in_force, printed_figure
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PackName:
     """Which pack, in which version: what "gear 1.2.0" stands for."""
 
@@ -22,7 +22,7 @@ class PackName:
         return f"{self.id} {self.version}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Change:
     """A severity that a pack gives to a rule of the pack that it extends.
 
@@ -41,7 +41,7 @@ class Change:
     set_by: PackName
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LimitOrigin:
     """Whose a limit is.
 

@@ -8,6 +8,7 @@ from pathlib import Path as Folder
 from typing import Any
 
 from afield.core.documents import Document, InputError, Place, check_schema, read_document
+from afield.core.frozen import frozen
 from afield.core.host.composition import shipped_schema
 from afield.core.host.registry import Registry
 from afield.core.language import in_language, language
@@ -16,7 +17,7 @@ from afield.core.packs.fences import gathers_claims
 from afield.core.packs.finding import NoSuchPack, base_folder, linked_problem, pack_folder
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RuleElsewhere:
     """A rule of another pack, as far as one that asks for its verdict must know it.
 
@@ -44,7 +45,7 @@ class RuleElsewhere:
         return f"{self.pack}/{self.id}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Outline:
     """What of a pack others need to know.
 

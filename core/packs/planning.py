@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from afield.core.documents import InputError, Place, Problem, did_you_mean, quoted_list, read_document
 from afield.core.facts.graph import rests_on
+from afield.core.frozen import frozen
 from afield.core.host.hookspecs import Question
 from afield.core.host.loading import Host
 from afield.core.host.registry import Registry
@@ -25,7 +25,7 @@ RENEWED = ("trip", "date")
 """Keys that the next plan says anew."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Answers:
     """What a new plan says in any case.
 

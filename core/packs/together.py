@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from graphlib import TopologicalSorter
 
 from afield.core.documents import InputError, Problem
 from afield.core.facts.graph import first_cycle
 from afield.core.facts.measured import Reason
+from afield.core.frozen import frozen
 from afield.core.host.registry import Registry
 from afield.core.language import _
 from afield.core.packs.asking import asked_by_rule, asked_elsewhere
@@ -44,7 +44,7 @@ def _told(meant_by: Rule | Reason, judges: Mapping[str, PackJudge]) -> Reason | 
     return meant_by if isinstance(meant_by, Reason) else (meant_by, judges[meant_by.pack])
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Together:
     """Packs that judge one trip."""
 

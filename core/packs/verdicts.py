@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
 from afield.core.facts.measured import Reason
 from afield.core.facts.subjects import Subject
+from afield.core.frozen import frozen
 from afield.core.packs.model import Pack, Rule
 from afield.core.rules.explain import Explanation
 from afield.core.rules.outcomes import CANNOT_TELL, FAILED, NOT_APPLICABLE, PASSED, WORDS
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from afield.core.packs.waivers import Waiver
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Verdict:
     """One verdict.
 

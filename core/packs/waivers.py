@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from afield.core.documents import Document, Place, Problem
+from afield.core.frozen import frozen
 from afield.core.language import _, marked
 from afield.core.packs.origins import PackName
 from afield.core.rules.limits import is_in_force
@@ -15,7 +15,7 @@ from afield.core.rules.limits import is_in_force
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Waiver:
     """One waiver of a plan, or of a pack that extends another.
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 
 from afield.core.facts.subjects import Subject
 from afield.core.facts.world import World
+from afield.core.frozen import frozen
 from afield.core.packs.model import Pack
 from afield.core.packs.selecting import days_of
 from afield.core.packs.utc_days import known_utc_days, own_utc_days
@@ -18,7 +19,7 @@ LONGEST = timedelta(days=60)
 """No outing is longer."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Standing:
     """How a waiver stands on a trip.
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import Enum
 from typing import Any, Protocol, TypeAlias
+
+from afield.core.frozen import frozen
 
 
 class Region(Protocol):
@@ -30,7 +31,7 @@ EVERYWHERE, NOWHERE = Whole.EVERYWHERE, Whole.NOWHERE
 AnyRegion: TypeAlias = Region | Whole
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Asked:
     """The comparison that a fact's inverse turns into a region.
 
@@ -46,7 +47,7 @@ class Asked:
     sure: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sought:
     """What is looked for.
 

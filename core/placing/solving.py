@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
 from afield.core.facts.graph import resting_on
 from afield.core.facts.subjects import Subject
+from afield.core.frozen import frozen
 from afield.core.packs.columns import ColumnMaker
 from afield.core.packs.lapses import lapse_of
 from afield.core.packs.model import Pack, Rule
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from afield.core.packs.trip import Trip
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bounded:
     """Where one required rule would pass for one subject.
 

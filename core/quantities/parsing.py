@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 
+from afield.core.frozen import frozen
 from afield.core.quantities.converting import convert, dimension_of, unit_named
 from afield.core.quantities.errors import QuantityError
 from afield.core.quantities.units import DIMENSIONS, UNITS, Unit, nearest_unit, phrase_of, symbols_of
@@ -17,7 +17,7 @@ _LONGEST_NUMBER = 30
 _EXPONENTS = range(-30, 31)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Quantity:
     """A number with its unit, the digits as written.
 

@@ -7,10 +7,11 @@ nautical mile of 1929 (1852 m). A unit outside this table is looked up in pint.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
 from math import pi
+
+from afield.core.frozen import frozen
 
 DIMENSIONS: dict[str, str] = {
     "length": "m",
@@ -35,7 +36,7 @@ DIMENSIONS: dict[str, str] = {
 """Name of a dimension -> its reference unit; "" for those that are written without one."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Unit:
     """A unit: a value in it times `scale` plus `offset` is the value in the dimension's reference unit."""
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from math import ceil, floor
 
+from afield.core.frozen import frozen
 from afield.core.language import _, local_digits
 from afield.core.quantities import convert_exact, shown_unit
 from afield.core.quantities.printing import OTHER_SYSTEM
@@ -19,7 +19,7 @@ OPPOSITE = {"at_most": "above", "above": "at_most", "at_least": "below", "below"
 """Comparison -> the one that holds where it does not."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Edge:
     """An end of a range of readings, in the fact's unit; strict where the end itself does not belong to it."""
 

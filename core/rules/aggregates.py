@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from graphlib import TopologicalSorter
 from typing import Any
 
 from afield.core.facts.graph import first_cycle
 from afield.core.facts.measured import Measured, Reason, root_sum_square
+from afield.core.frozen import frozen
 from afield.core.rules.columns import NO_MEMBER, Column, column_of
 from afield.core.rules.conditions import Condition, verdicts_asked
 from afield.core.rules.outcomes import CANNOT_TELL, PASSED
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Member:
     """One subject that an aggregate may gather.
 
@@ -34,7 +35,7 @@ class Member:
     reason: Reason | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Gathered:
     """An aggregate's value for one subject.
 

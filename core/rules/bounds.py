@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
+from afield.core.frozen import frozen
 from afield.core.quantities import convert_exact, to_12_digits
 from afield.core.rules.columns import minutes_since_1970
 from afield.core.rules.conditions import Bound
 from afield.core.rules.limits import Limit, Version, in_force, printed_figure
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BoundUsed:
     """A bound on the day of judging.
 

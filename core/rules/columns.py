@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from functools import lru_cache
@@ -11,13 +10,14 @@ from math import isfinite, nan
 from typing import Any
 
 from afield.core.facts.measured import Measured, Reason
+from afield.core.frozen import frozen
 from afield.core.quantities import convert, convert_difference, convert_exact, to_12_digits
 
 KNOWN, UNTOLD, NOT_STATED, NO_MEMBER = range(4)
 """States of an entry. `NO_MEMBER`: the least or greatest of nothing, which makes a comparison not applicable."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Column:
     """One measure of many subjects, ready to be compared.
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from typing import TYPE_CHECKING, TypeAlias
 
 from afield.core.facts.declarations import Fact
+from afield.core.frozen import frozen
 from afield.core.rules.bounds import BoundUsed, bound_used, comparable
 from afield.core.rules.columns import KNOWN, NO_MEMBER, NOT_STATED, UNTOLD, Column
 from afield.core.rules.comparisons import MARGINS, OUTCOMES, plain_outcomes, verdict_outcomes
@@ -26,7 +26,7 @@ DECISIONS = ("guarded", "simple")
 Judge: TypeAlias = Callable[[ColumnsFor, int], Judged]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LeafInForce:
     """One comparison on the day of judging.
 
@@ -58,7 +58,7 @@ class LeafInForce:
         return NOT_APPLICABLE if any(bound.value is None for bound in self.bounds) else None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CompiledRule:
     """A rule on one day.
 
@@ -143,7 +143,7 @@ def absent_plugins(measure: Measure) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*measure.absent, *inner]))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Compiler:
     day: date
     limits: Mapping[str, Limit]

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from afield.core.documents import Path, did_you_mean, quoted_list
+from afield.core.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Complaint:
     """One thing that keeps a pack from loading.
 

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from typing import Any, TypeAlias
 
 from afield.core.documents import Path
+from afield.core.frozen import frozen
 
 ORDERED = ("at_most", "at_least", "below", "above", "between")
 COMPARISONS = (*ORDERED, "is", "one_of", "exists")
 AGGREGATES = ("count", "sum", "least", "greatest")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FactOf:
     """A fact of the subject that is judged, or of one that encloses it.
 
@@ -29,7 +29,7 @@ class FactOf:
     absent: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class VerdictOf:
     """The outcome of another rule, as a word, for the same subject or one that encloses it.
 
@@ -41,7 +41,7 @@ class VerdictOf:
     rule: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Aggregate:
     """A number gathered over the subjects of a kind.
 
@@ -66,7 +66,7 @@ class Aggregate:
 Measure: TypeAlias = FactOf | VerdictOf | Aggregate
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bound:
     """What a measure is compared with: a named limit, or a value written in the rule.
 
@@ -93,7 +93,7 @@ class Bound:
         return self.value
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Leaf:
     """One comparison of one measure."""
 
@@ -103,7 +103,7 @@ class Leaf:
     path: Path = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Group:
     """Conditions joined by all, any or none."""
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
 from afield.core.facts.measured import Measured, Reason
+from afield.core.frozen import frozen
 from afield.core.language import _, local_digits, marked
 from afield.core.quantities import convert, to_12_digits
 from afield.core.rules.bounds import BoundUsed, comparable
@@ -23,7 +23,7 @@ from afield.core.rules.wording import measure_in_words, value_in_words
 VALUE_ALONE = marked("Judged by the value alone, as the rule says: its whole range would not decide against {bounds}.")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LeafResult:
     """One comparison for one subject.
 
@@ -60,7 +60,7 @@ class LeafResult:
         return joiner.join(bound.printed for bound in self.bounds)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Explanation:
     """One verdict with all that it rests on.
 

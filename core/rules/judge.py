@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import TypeAlias
 
 from afield.core.facts.measured import Reason
+from afield.core.frozen import frozen
 from afield.core.rules.columns import Column
 from afield.core.rules.conditions import Measure
 from afield.core.rules.outcomes import CANNOT_TELL, NOT_APPLICABLE, WORDS, closeness, deciding, joined, negated
@@ -16,7 +16,7 @@ ColumnsFor: TypeAlias = Callable[[Measure, str | None], Column]
 """(measure, unit of the bound or None) -> its column for the subjects that are judged."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Judged:
     """The verdicts of one rule on n subjects; columns may be shared, so they are not to be changed.
 

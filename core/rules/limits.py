@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Protocol, TypeVar
 
 from afield.core.documents import Path
+from afield.core.frozen import frozen
 from afield.core.quantities import shown_unit
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Source:
     """The passage that a rule, a limit or a value rests on.
 
@@ -30,7 +30,7 @@ class Source:
     last_checked: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Version:
     """One dated value of a limit.
 
@@ -59,7 +59,7 @@ class Version:
     path: Path = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Limit:
     """A named limit with all its dated values."""
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from afield.core.facts.declarations import Fact, Kind
 from afield.core.facts.graph import kinds_around
+from afield.core.frozen import frozen
 from afield.core.rules.limits import Limit
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Vocabulary:
     """What is declared where a condition is read; see `condition_reading.read_condition`."""
 
@@ -36,7 +36,7 @@ class Vocabulary:
         return [name for name, fact in self.facts.items() if fact.type != "opaque" and self.reaches(kind, fact.kind)]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Target:
     """What a bound must fit.
 

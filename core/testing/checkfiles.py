@@ -10,13 +10,14 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Collection, Mapping, Set
-from dataclasses import asdict, dataclass, field, is_dataclass
+from dataclasses import asdict, field, is_dataclass
 from functools import lru_cache
 from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
 from types import ModuleType
 from typing import Any, Literal
 
+from afield.core.frozen import frozen
 from afield.core.testing.comparison import disagreements
 from afield.core.testing.recorded_inputs import RecordedInputs
 
@@ -26,7 +27,7 @@ Computation = Callable[..., Any]
 Binding = Callable[[Mapping[str, Any]], Mapping[str, Any]]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CaseResult:
     """How one case came out.
 
@@ -44,7 +45,7 @@ class CaseResult:
     details: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bindings:
     """The bindings of one check file.
 

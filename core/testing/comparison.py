@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from numbers import Integral, Real
 from typing import Any
 
+from afield.core.frozen import frozen
 from afield.core.testing.sexagesimal import time_or_angle_error
 from afield.core.testing.tolerances import Allowance, Tolerance
 
 Path = tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Leaf:
     """One expected value, the keys that lead to it, and what came in its place."""
 

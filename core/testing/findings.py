@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
+
+from afield.core.frozen import frozen
 
 Outcome = Literal["passed", "failed", "not looked at"]
 OUTCOMES: tuple[Outcome, ...] = ("passed", "failed", "not looked at")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Finding:
     """One check of one thing.
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import importlib
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
-from importlib.metadata import entry_points
+from dataclasses import field
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
+from afield.core.frozen import frozen
+from afield.core.host.entry_points import entry_points
 from afield.core.host.loading import GROUP
 from afield.core.testing.checkfiles import check_file, loaded
 
@@ -17,7 +18,7 @@ CHECKS_FOLDER = "checks"
 """Folder beside a plugin's registration module."""
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Probe:
     """How the inverse of a fact is tried: candidates for what is free, each judged forward and looked for in a region.
 
@@ -37,7 +38,7 @@ class Probe:
     inside: Callable[[Any, Any], bool | None]
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Material:
     """What a plugin is tried with.
 
@@ -55,7 +56,7 @@ class Material:
     probes: Mapping[str, Probe] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Declared:
     """What check files say beyond their cases.
 

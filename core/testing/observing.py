@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from afield.core.documents import InputError
 from afield.core.engine import Engine, PluginTrouble, load
+from afield.core.frozen import frozen
 from afield.core.host.computations import computations
 from afield.core.testing.canonical import canonical
 from afield.core.testing.checkfiles import CaseResult, check_file, load_bindings, run_check_file
@@ -30,7 +31,7 @@ MOST, MOST_OF_A_FACT = 8, 3
 """Calls of one computation, and of one fact, that are looked at closely; a fact may be given a whole kit."""
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Call:
     """One call, made twice.
 
@@ -147,7 +148,7 @@ def _is_changed(value: Any, pickled: bytes | None, text: str) -> bool:
     return canonical(value) != text
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class _Outcome:
     told: str
     result: Any = None

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import isfinite
 from typing import Any
+
+from afield.core.frozen import frozen
 
 UNITS = frozenset(
     {
@@ -32,7 +33,7 @@ CIRCULAR = frozenset({"azimuth", "bearing", "magnetic"})
 """Words of quantities that are the same after a full turn of 360 degrees."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Allowance:
     """How far a value may be from what is expected.
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from afield.core.api import CannotTell, _, marked, quoted_list
+from afield.core.api import CannotTell, _, frozen, marked, quoted_list
 from afield.plugins.contacts.program_facts import ONE_REFERENCE, OPERATOR, STATION_CALL
 from afield.plugins.contacts.wording import grouped
 
@@ -18,7 +17,7 @@ OF_SLOTS = marked("the slots of operator {operator}")
 OF_LEAST = marked("the slots of operator {operator}, {minutes} min, who has the least ({others})")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shares:
     """What divides the time on the air.
 
@@ -36,7 +35,7 @@ class Shares:
     claimed: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Counted:
     """Minutes that count for one claim, whose they are, and in words what they rest on.
 

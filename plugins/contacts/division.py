@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from typing import Any
 
+from afield.core.api import frozen
 from afield.plugins.contacts.counted import Counted
 from afield.plugins.contacts.zones import local_date, local_words
 
 MINUTE = timedelta(minutes=1)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Room:
     """The time that the plan leaves for being on the air.
 

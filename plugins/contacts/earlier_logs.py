@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
-from afield.core.api import InputError, Piece, Place, Problem, amount_in, did_you_mean, quoted_list
+from afield.core.api import InputError, Piece, Place, Problem, amount_in, did_you_mean, frozen, quoted_list
 from afield.plugins.contacts.adi_file import AdiText, Record
 from afield.plugins.contacts.computations.runs import Run, runs_of, tells_time
 from afield.plugins.contacts.log_notes import LeftOut, counts_nothing, left_out, modes_words, what_counts
@@ -38,7 +38,7 @@ class Counts:
 Key = frozenset[tuple[str, str]]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sought:
     """Which records of a log count.
 

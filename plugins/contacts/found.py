@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from afield.core.api import frozen
 from afield.plugins.contacts.program_facts import UTC_DAY
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
@@ -15,7 +15,7 @@ PROGRAM = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Found:
     """The section's facts."""
 

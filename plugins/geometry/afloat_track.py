@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from afield.core.api import frozen
 from afield.plugins.geometry.readers.contents import file_bytes
 from afield.plugins.geometry.readers.gpx import position_of
 from afield.plugins.geometry.readers.layer import GeoFileError
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 RECORD = "Record it with times: every <trkpt> needs a <time> such as 2026-06-27T22:30:00Z."
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Track:
     """Where a boat was, and when.
 

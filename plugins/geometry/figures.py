@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from html import escape
 from math import hypot
 from typing import Any
 
-from afield.core.api import _
+from afield.core.api import _, frozen
 from afield.plugins.geometry import strokes
 from afield.plugins.geometry.labels import Box, Label, Placer, along
 from afield.plugins.geometry.map_zones import doubtful, edges_drawn, ground_of, zones_of
@@ -34,7 +33,7 @@ def overview_figure(data: Mapping[str, Any]) -> str:
     return _figure(data, data["wide"], "overview", _("Overview of the boundaries around the station"))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layer:
     """What one thing adds to the drawing: its mark, the lines it covers, and its name with where that may point."""
 

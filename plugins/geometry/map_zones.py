@@ -1,4 +1,4 @@
-"""The ground of summits on the map: a full line around what surely belongs to one, dots where heights leave it open."""
+"""On the map, the ground of summits: a full line around what surely belongs to one, dots where heights leave it open."""
 
 from __future__ import annotations
 

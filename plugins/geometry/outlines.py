@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import hypot
 from typing import Any
 
-from afield.core.api import CannotTell, Piece, _, convert, parse_quantity
+from afield.core.api import CannotTell, Piece, _, convert, frozen, parse_quantity
 from afield.plugins.geometry.computations.footprints import (
     Part,
     circle_part,
@@ -20,7 +19,7 @@ from afield.plugins.geometry.station_facts import Outline, metres
 Offset = tuple[float, float]
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Stated:
     """What the plan says of a part's place; None where it says nothing."""
 
@@ -32,7 +31,7 @@ class Stated:
     bearing_shift_deg: float = 0.0
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class End:
     """One stated place: an offset, or only its distance where the bearing is not stated."""
 

@@ -1,9 +1,9 @@
 """What reading a position gives: degrees with the half unit of the digits written, or an error."""
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from math import cos, hypot, pi, radians, sin, sqrt
 
-from afield.core.api import _, local_digits
+from afield.core.api import _, frozen, local_digits
 
 SEMI_MAJOR_M = 6378137.0  # WGS 84 (NGA.STND.0036, table 3.1)
 ECCENTRICITY_SQUARED = 0.00669437999014
@@ -20,7 +20,7 @@ class PositionError(Exception):
         self.advice = advice
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class PositionForm:
     """Where the plan's words point to: degrees, WGS 84.
 

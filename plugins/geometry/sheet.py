@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import hypot
 from typing import Any
 
+from afield.core.api import frozen
 from afield.plugins.geometry.labels import Box
 from afield.plugins.geometry.strokes import number
 from afield.plugins.geometry.windows import Point, Window, multiples
@@ -20,7 +20,7 @@ BELOW = 98.0
 GRID = "#b4b4b4"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sheet:
     """A window of the plane on the drawing.
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, Tool, _, fact, local_digits, marked
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Tool, _, fact, frozen, local_digits, marked
 from afield.plugins.geometry.margin_facts import DETAIL, GROUND
 from afield.plugins.geometry.reference_facts import SUPPLY_GEOMETRY, Place, not_of_kind
 from afield.plugins.geometry.station_facts import Outline, Position
@@ -21,7 +20,7 @@ ALTIMETER = Tool("barometric altimeter, set on the summit the same hour", 5.0)
 NOT_CONNECTED = marked("Height alone does not tell whether the ground is connected to the summit.")
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class SummitZone:
     """The ground that belongs to a summit.
 

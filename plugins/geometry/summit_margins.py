@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import hypot
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Measured, Subject, _, local_digits, marked
+from afield.core.api import CannotTell, Estimate, Measured, Subject, _, frozen, local_digits, marked
 from afield.plugins.geometry.computations.geodesy import geodesic_inverse
 from afield.plugins.geometry.computations.plane import Plane
 from afield.plugins.geometry.margins import area_margin
@@ -78,7 +77,7 @@ def inside_zone(subject: Subject, asked: Any, free: Any, world: Any) -> Any:
     return inside_area(subject, asked, free, _WithPlace(world, subject.key, Measured(place)))
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class _WithPlace:
     """The world, but for the claim's place: one of the outlines of its summit's area."""
 

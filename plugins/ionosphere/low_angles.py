@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from afield.core.api import CannotTell, _, marked, quoted_list
+from afield.core.api import CannotTell, _, frozen, marked, quoted_list
 from afield.plugins.ionosphere.computations.bands import BANDS
 from afield.plugins.ionosphere.ground_facts import LOW_DEG
 
@@ -16,7 +15,7 @@ TIMES = 3.0
 Constants = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Antenna:
     """An antenna as the plan places it; its top, or the level wire, at a height in metres."""
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from difflib import get_close_matches
 from typing import Any
 
-from afield.core.api import did_you_mean, quoted_list
+from afield.core.api import did_you_mean, frozen, quoted_list
 from afield.plugins.kit.catalogue import catalogue_connector, connector_names
 from afield.plugins.kit.model import Port, plug_words
 
@@ -15,7 +15,7 @@ NEAREST = 5
 OPPOSITE = {"male": "female", "female": "male"}
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Connectors:
     """Connectors by name.
 

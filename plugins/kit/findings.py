@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from afield.core.api import frozen
 
 WRONG, UNKNOWN, NOT_COMPARED = "wrong", "unknown", "not compared"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Finding:
     """One thing about a joint.
 
@@ -25,7 +26,7 @@ class Finding:
     needs: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fit:
     """Whether a joint fits.
 

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
-from afield.core.api import Origin, _
+from afield.core.api import Origin, _, frozen
 from afield.plugins.kit.model import End, Item, Kit, Port
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Joint:
     """Two ends that are joined.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
-from afield.core.api import Document, Origin, _, slug
+from afield.core.api import Document, Origin, _, frozen, slug
 from afield.plugins.kit.words import end_words, key_of
 
 
@@ -16,7 +16,7 @@ def plug_words(connector: str, gender: str | None) -> str:
     return said[gender].format(connector=connector) if gender else connector
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Port:
     """Where a plug goes.
 
@@ -72,7 +72,7 @@ class Port:
         return (self.item, self.connector, self.gender, self.role, self.direction, *figures)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(eq=False)
 class Item:
     """One thing in the bag.
 
@@ -116,7 +116,7 @@ class Item:
         return key_of("ports", self.name, self.origin.document.name)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class End:
     """An end of a connection or a chain as written: an item, and a port of it if one is named and known."""
 
@@ -133,7 +133,7 @@ class End:
         return f"{self.item.key}.{slug(self.written.rpartition('.')[2])}" if named else self.item.key
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Connection:
     """Two ports that somebody joined."""
 
@@ -142,7 +142,7 @@ class Connection:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(eq=False)
 class Chain:
     """A way that must be complete.
 
@@ -185,7 +185,7 @@ class Chain:
         return _("{role} from {start} to {end}").format(role=_(self.role), **ends)
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class Kit:
     """All kit files of a plan together."""
 

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
-from afield.core.api import CannotTell, _, did_you_mean, quoted_list
+from afield.core.api import CannotTell, _, did_you_mean, frozen, quoted_list
 from afield.plugins.kit.model import Item
 from afield.plugins.kit.modes import FAMILIES, VOICE, family_of
 from afield.plugins.kit.operating import BUILT_IN, LACKING, MEANS, Means, blank_givers, chain_to, ends_of, starts_of
@@ -16,7 +15,7 @@ OUTING = "the outing"
 """What a mode is stated for where the plan has no slots."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Served:
     """Whether a mode is served.
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 
-from afield.core.api import _
+from afield.core.api import _, frozen
 from afield.plugins.kit.findings import Fit
 from afield.plugins.kit.fits import judged
 from afield.plugins.kit.joints import Joint, Net, joined_words
@@ -22,7 +22,7 @@ PLAIN = re.compile(r"[^\W_][\w ().+-]*(?<! )")
 """What can stand in a list of YAML without quotes."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ChainState:
     """Whether a chain is complete.
 
@@ -49,7 +49,7 @@ class ChainState:
         return "; ".join(self.pieces)
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class Wiring:
     """A kit with its joints, each with whether it fits, and the states of its chains."""
 

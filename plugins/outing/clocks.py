@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+
+from afield.core.api import frozen
 
 DAY = 24 * 60
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Clock:
     """A time of day as the plan writes it: minutes after midnight, and whether it is UTC."""
 

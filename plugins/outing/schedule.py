@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from typing import Any, NoReturn
 
-from afield.core.api import CannotTell, _, marked
+from afield.core.api import CannotTell, _, frozen, marked
 from afield.plugins.outing.clocks import DAY, Clock, longest_step, minutes_after, unwrapped
 from afield.plugins.outing.schedule_written import Named, Schedule, Slot, error_at
 from afield.plugins.outing.slot_faults import Frame, Written, fault_of
@@ -19,7 +18,7 @@ NO_ZONE = marked(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Laid:
     """A schedule in hours after its first time: time on the air, departure, slots, and the first and last clock."""
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, NoReturn
 
-from afield.core.api import InputError, Origin
+from afield.core.api import InputError, Origin, frozen
 from afield.plugins.outing.clocks import Clock
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Named:
     """A time of the schedule: what it is, when, and its path inside the schedule."""
 
@@ -19,7 +18,7 @@ class Named:
     path: tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Slot:
     """A slot as stated: its name, its times if it has any, what it states beside them, and where it is written."""
 
@@ -30,7 +29,7 @@ class Slot:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Schedule:
     """A schedule as stated, with its place in the plan; without `on_air` its slots make the time on the air."""
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from afield.core.api import frozen
 
 DAY_MIN = 24 * 60
 
@@ -16,7 +17,7 @@ class Fault(NamedTuple):
     advice: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Frame:
     """The time that slots belong to, in minutes after its first instant.
 
@@ -43,7 +44,7 @@ class Frame:
         return self.on_air[1] if self.leave is None and self.on_air else self.leave
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Written:
     """A slot as written, with its start in minutes after the frame's first instant, and its length in minutes."""
 

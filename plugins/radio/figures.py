@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from math import sqrt
 from typing import Generic, TypeVar
+
+from afield.core.api import frozen
 
 T = TypeVar("T")
 
@@ -13,7 +14,7 @@ OWN, TYPICAL = 0.05, 0.2
 """95 %, of a figure: as somebody wrote it of a thing, and as the catalogue has it. Common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figure:
     """A value, how far it may be off (95 %), what the error comes from, and the least that there can be."""
 
@@ -38,7 +39,7 @@ class Draw:
         return max(figure.least, figure.value + moved)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spread(Generic[T]):
     """What was worked out, what it becomes with each origin moved up and down, and the figure behind each origin."""
 

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import sqrt
 from typing import Any
 
-from afield.core.api import CannotTell, _, amount_in, local_digits, marked, trimmed
+from afield.core.api import CannotTell, _, amount_in, frozen, local_digits, marked, trimmed
 from afield.plugins.radio.computations.lines import PUBLISHED, SPREAD, coax_matched_loss
 from afield.plugins.radio.figures import Draw, Figure
 from afield.plugins.radio.planned import Planned
@@ -41,7 +40,7 @@ FAR, TOO_FAR = 0.15, 10.0
 """How well a loss is known that is carried beyond the stated frequencies, and how many times they may lie apart."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Points:
     """Losses of a line from its data sheet: (MHz, dB of 100 m), by frequency."""
 

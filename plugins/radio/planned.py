@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
-from afield.core.api import CannotTell, _, quoted_list, trimmed
+from afield.core.api import CannotTell, _, frozen, quoted_list, trimmed
 from afield.plugins.radio.bands import BANDS, band_of
 from afield.plugins.radio.figures import Figure
 
@@ -16,7 +16,7 @@ SHARE_AROUND = 0.05
 """95 %, of the time: how well a planned share of transmitting is kept. Common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Planned:
     """One use of the station.
 

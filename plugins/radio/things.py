@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
-from afield.core.api import CannotTell, Subject, _, amount_in
+from afield.core.api import CannotTell, Subject, _, amount_in, frozen
 from afield.plugins.radio.figures import OWN, TYPICAL, Figure
 
 Undecided = Sequence[Mapping[str, Any]]
 """The fact `kit.undecided`."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Thing:
     """One item of the kit.
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import CannotTell, _, marked
+from afield.core.api import CannotTell, _, frozen, marked
 from afield.plugins.radio.things import Thing
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Leg:
     """From a port that gives RF to an item that takes it, with the pieces between in order.
 

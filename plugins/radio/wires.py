@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Any
 
-from afield.core.api import CannotTell, _, amount_in, marked
+from afield.core.api import CannotTell, _, amount_in, frozen, marked
 from afield.plugins.radio.bands import BANDS, shared_part
 from afield.plugins.radio.planned import Planned
 from afield.plugins.radio.words import refused
@@ -22,7 +21,7 @@ NAMES = {1: marked("a quarter wave"), 2: marked("a half wave"), 4: marked("a ful
 HALVES = marked("{count} half waves")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fit:
     """A wire on one planned band.
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from afield.core.api import _, day_in_words
+from afield.core.api import _, day_in_words, frozen
 from afield.plugins.timing.computations.clock import dates_between, utc_midnight
 from afield.plugins.timing.computations.zone_files import iso
 from afield.plugins.timing.saying import said, span_words
@@ -16,7 +15,7 @@ from afield.plugins.timing.timeline_outing import PLANNED, Outing, gate_events, 
 from afield.plugins.timing.timeline_words import slot_words
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Entry:
     """An event: a name that stays when its times change, the words that are read, start and end, and what it states."""
 

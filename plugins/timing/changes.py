@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from afield.core.api import frozen
 from afield.plugins.timing.computations.zone_files import offset_min
 
 STEP_S = 3600
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ClockChange:
     """A change of the clocks: the instant, and what the clock on the wall would show and shows then."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
+from afield.core.api import frozen
 from afield.plugins.timing.dial import Dial, Stated
 from afield.plugins.timing.stages import Durations, departure_of, pack_up_of
 from afield.plugins.timing.timeline_words import length_words
@@ -14,7 +14,7 @@ from afield.plugins.timing.timeline_words import length_words
 DAY = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stay:
     """What a plan states of a stay: the schedule as instants, how long things take, and when to turn back.
 

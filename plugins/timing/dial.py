@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from typing import NoReturn
 from zoneinfo import ZoneInfo
 
-from afield.core.api import Document, InputError
+from afield.core.api import Document, InputError, frozen
 from afield.plugins.timing.changes import clock_changes
 from afield.plugins.timing.computations.clock import passes
 
 IN_UTC = "write the time in UTC with a Z at its end"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stated:
     """A time of day of the plan: what it is, how it is written ("14:45" or "21:45Z"), and where."""
 
@@ -34,7 +33,7 @@ class Stated:
         return self.text.endswith("Z")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Dial:
     """The clock of the place.
 

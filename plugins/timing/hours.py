@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from afield.core.api import CannotTell, _, marked
+from afield.core.api import CannotTell, _, frozen, marked
 from afield.plugins.timing.light import MOST_MIN, SUN_DEG, WRITTEN_MIN, Span
 from afield.plugins.timing.positions import HasPosition, doubt_deg
 from afield.plugins.timing.saying import span_words
@@ -25,7 +24,7 @@ NEAR = (0, 1, -1)
 """Those of them whose hours an outing can lie in: of the others, one without the sun's event is left out."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hours:
     """The hours as written, and the place that they are of."""
 
@@ -103,7 +102,7 @@ def _sun_at(hours: Hours, written: str, day: date, inward_deg: float) -> datetim
     return min(events, key=lambda event: abs(event - transit))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Room:
     """Minutes by which a stay lies inside the hours, below 0 outside; the edge that is nearest, and when it is."""
 

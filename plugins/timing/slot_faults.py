@@ -5,8 +5,9 @@ Plugins do not import each other: outing has the same, for plans whose zone is n
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from afield.core.api import frozen
 
 DAY_MIN = 24 * 60
 
@@ -19,7 +20,7 @@ class Fault(NamedTuple):
     advice: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Frame:
     """The time that slots belong to, in minutes after its first instant.
 
@@ -46,7 +47,7 @@ class Frame:
         return self.on_air[1] if self.leave is None and self.on_air else self.leave
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Written:
     """A slot as written, with its start in minutes after the frame's first instant, and its length in minutes."""
 

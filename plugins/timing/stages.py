@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
+from afield.core.api import frozen
 from afield.plugins.timing.computations.zone_files import iso
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Durations:
     """Minutes; None for what the plan does not state."""
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from afield.core.api import _, marked, ngettext
+from afield.core.api import _, frozen, marked, ngettext
 from afield.plugins.timing.timeline_words import Clocks
 
 PLANNED = {
@@ -30,7 +29,7 @@ DRAWN = {**PLANNED, "arrive": marked("drawing|arrive")}
 ORDER = ("utc day", "local day", "clock", "gate", "plan", "battery", "turn back", "sky")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Mark:
     """An event: its instant, its kind (one of ORDER), its words, and fewer of them for the drawing."""
 
@@ -40,7 +39,7 @@ class Mark:
     label: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Outing:
     """The facts of the section: the schedule and its stages, the sky, when to turn back, the clocks, and the gates.
 

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from afield.core.api import day_in_words, local_digits, marked
+from afield.core.api import day_in_words, frozen, local_digits, marked
 from afield.plugins.timing.computations.clock import passes
 from afield.plugins.timing.computations.zone_files import offset_min
 from afield.plugins.timing.saying import said
@@ -46,7 +45,7 @@ def short(words: str) -> str:
     return words if len(words) <= LABEL else f"{words[: LABEL - 1].rstrip()}…"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Clocks:
     """Both clocks of an outing: the zone, and the local date of arrival that goes without saying."""
 

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import Subject
+from afield.core.api import Subject, frozen
 from afield.plugins.timing.dial import Stated
 
 StatedSlot = tuple[Subject, Mapping[str, Any]]
 """A slot, and what it states."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Times:
     """What the plan states of its schedule; None for what it leaves out."""
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Subject, _, marked
+from afield.core.api import CannotTell, Estimate, Subject, _, frozen, marked
 from afield.plugins.timing.computations.zone_files import iso, zone_of
 from afield.plugins.timing.dial import Dial, Stated
 from afield.plugins.timing.light import HORIZON, METHOD, dusk_for
@@ -38,7 +37,7 @@ def stated_start(
     return Estimate(iso(at), method=_("as stated"), detail={"stated": True, "back_at": None})
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Arrived:
     """The first instant at the place, in the words of the plan's clock."""
 

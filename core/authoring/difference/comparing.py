@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from afield.core.authoring.difference.replaying import Versions
 from afield.core.authoring.difference.rules import Progress, RuleDifference, demanded_by, rule_differences
 from afield.core.authoring.difference.surroundings import PackChange, pack_changes
 from afield.core.authoring.difference.versions import fits, greatest, least_version, written_bump
+from afield.core.frozen import frozen
 from afield.core.host.registry import Registry
 from afield.core.packs.cases import Case, read_cases
 from afield.core.packs.model import Pack
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Difference:
     """What changed from one version of a pack to another.
 

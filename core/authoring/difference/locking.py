@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from afield.core.authoring.difference.meaning import hash_of, meanings
 from afield.core.documents import InputError, check_schema, read_document
+from afield.core.frozen import frozen
 from afield.core.host.composition import shipped_schema
 from afield.core.packs.loading import common_schemas
 from afield.core.packs.model import Pack
@@ -19,7 +19,7 @@ _HEAD = """\
 """
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Lock:
     """The hashes of one version of a pack.
 

@@ -9,6 +9,7 @@ from typing import Any
 from afield.core.authoring.sampling.scenes import Scenes, made_case
 from afield.core.authoring.sampling.verdicts import Seen, seen
 from afield.core.authoring.sampling.writing import case_yaml
+from afield.core.frozen import frozen
 from afield.core.host.registry import Registry
 from afield.core.packs.cases import Case
 from afield.core.packs.model import Pack, Rule
@@ -30,7 +31,7 @@ def effect_of(before: Seen, after: Seen) -> str | None:
     return "told otherwise" if (before.reason, before.margin) != (after.reason, after.margin) else None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Example:
     """One set of facts that the two versions judge differently.
 
@@ -74,7 +75,7 @@ class Replay:
         return weighty or found[:1]
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Versions:
     """Two versions of a pack, with their cases and what plugins declare."""
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from afield.core.authoring.difference.meaning import rule_meaning
 from afield.core.authoring.difference.replaying import EFFECTS, Replay, Versions
 from afield.core.authoring.difference.versions import greatest
 from afield.core.authoring.difference.wording import resourced, reworded
+from afield.core.frozen import frozen
 from afield.core.packs.model import SEVERITIES, Pack, Rule
 from afield.core.packs.waivers import Waiver, waiver_words
 
@@ -17,7 +18,7 @@ Progress = Callable[[int, int], None]
 """Told how many rules of how many were judged."""
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class RuleDifference:
     """One rule in two versions.
 

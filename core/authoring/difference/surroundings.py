@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from afield.core.authoring.difference.meaning import fact_meaning
 from afield.core.authoring.difference.wording import header_resourced, header_reworded
+from afield.core.frozen import frozen
 from afield.core.packs.model import Pack
 
 READ = ("pack.yaml", "rules.yaml", "rules.lock")
 """Files whose changes show elsewhere."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PackChange:
     """One change outside of the rules.
 

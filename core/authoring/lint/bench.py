@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from functools import cached_property
 
 from afield.core.documents import Document
+from afield.core.frozen import frozen
 from afield.core.host.registry import Registry
 from afield.core.packs.cases import Case, CaseResult, read_cases
 from afield.core.packs.model import Pack, Rule
@@ -15,7 +16,7 @@ from afield.core.packs.verdicts import Verdict
 from afield.core.rules.conditions import Condition, facts_asked, limits_asked
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Trial:
     """A case with how it came out; no verdict where it reaches no rule."""
 
@@ -24,7 +25,7 @@ class Trial:
     case: Case
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class LintBench:
     """A pack on the bench.
 

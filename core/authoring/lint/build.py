@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 from datetime import date
 
 from afield.core.authoring.lint.bench import LintBench
@@ -19,6 +18,7 @@ from afield.core.authoring.lint.sweeping import date_findings
 from afield.core.authoring.lint.trying import case_findings
 from afield.core.authoring.lint.waivers import waiver_findings
 from afield.core.authoring.lint.wording import text_findings
+from afield.core.frozen import frozen
 from afield.core.host.registry import Registry
 from afield.core.packs.model import Pack
 
@@ -28,7 +28,7 @@ CHECKS = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Linted:
     """A pack that was looked through.
 

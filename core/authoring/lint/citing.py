@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from afield.core.authoring.lint.bench import LintBench
 from afield.core.authoring.lint.findings import Finding, finding
 from afield.core.documents import Document, Path
+from afield.core.frozen import frozen
 from afield.core.packs.model import Pack
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Cited:
     """A source where it is cited.
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from afield.core.frozen import frozen
 
 ERROR, WARNING, NOTE = "error", "warning", "note"
 SEVERITIES = (ERROR, WARNING, NOTE)
 """Heaviest first; errors and warnings make the command end with 1."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Code:
     """One kind of finding.
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
 from afield.core.facts.declarations import Fact
+from afield.core.frozen import frozen
 from afield.core.quantities import convert_exact
 from afield.core.rules.bounds import BoundUsed, bound_used
 from afield.core.rules.conditions import Aggregate, Condition, FactOf, Leaf
@@ -19,7 +19,7 @@ Edge = tuple[Fraction, int]
 """An end of a range: the figure, and -1 just below it, 0 the figure itself, 1 just above it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Demand:
     """What a fact must be.
 
@@ -53,7 +53,7 @@ class Demand:
         return self.meets(other).is_empty and not self.is_empty and not other.is_empty
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Demands:
     """What a condition demands of each fact.
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from afield.core.authoring.lint.findings import ABOUT, Finding, finding
+from afield.core.frozen import frozen
 from afield.core.packs.model import Pack
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Excused:
     """A finding that the pack keeps, and why."""
 

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from afield.core.authoring.lint.codes import CODES
 from afield.core.documents import Document, Path, Place, Problem
+from afield.core.frozen import frozen
 
 ABOUT = ("rule", "limit", "fact", "reference")
 """What a finding can be about; one about none of these is about the pack as a whole."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Finding:
     """One finding.
 

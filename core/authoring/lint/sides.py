@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 
 from afield.core.authoring.lint.bench import LintBench, conditions_of, limits_of
 from afield.core.authoring.lint.findings import Finding, either, finding
+from afield.core.frozen import frozen
 from afield.core.packs.model import Rule
 from afield.core.quantities import convert, to_12_digits
 from afield.core.rules.bounds import comparable
@@ -22,7 +22,7 @@ Seen = dict[tuple[tuple[str | int, ...], str, int, tuple[str | int, ...]], set[i
 """(the comparison's path, rule, which of its bounds, the limit's version) -> sides on which a case was decided."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Figure:
     """One figure that one comparison of a rule is made with.
 

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 
 from afield.core.authoring.lint.bench import LintBench, limits_of
 from afield.core.authoring.lint.days import days_swept, in_a_year
 from afield.core.authoring.lint.findings import Finding, finding
 from afield.core.documents import Document, Path
+from afield.core.frozen import frozen
 from afield.core.packs.model import Reference, Rule
 from afield.core.rules.limits import Dated, is_in_force
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Swept:
     """Something of which one version must be in force on each day.
 

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from afield.core.authoring.mutation.leaf_changes import leaf_changes, negated
 from afield.core.documents import Path
+from afield.core.frozen import frozen
 from afield.core.rules.conditions import Aggregate, Condition, Group, Leaf
 from afield.core.rules.outcomes import OPERATORS
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Turn:
     """One change of a condition.
 

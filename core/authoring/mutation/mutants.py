@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from afield.core.documents import Place
+from afield.core.frozen import frozen
 from afield.core.host.registry import Registry
 from afield.core.packs.model import Pack, Rule
 from afield.core.rules.conditions import Condition, limits_asked, verdicts_asked
 from afield.core.rules.limits import Limit
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Mutant:
     """A pack with one change.
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from afield.core.authoring.mutation.mutants import Mutant
 from afield.core.documents import Document, InputError, Place, Problem, check_schema, read_document
+from afield.core.frozen import frozen
 from afield.core.host.composition import shipped_schema
 from afield.core.packs.loading import common_schemas
 from afield.core.packs.model import Pack
@@ -20,7 +20,7 @@ Key = tuple[str, str, str]
 """Kind, name and change of a mutant."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reason:
     """Why a change may survive, with where that is written."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import product
 from typing import Any
@@ -13,6 +12,7 @@ from afield.core.authoring.sampling.scenes import NO_DAY, Scenes, made_case
 from afield.core.authoring.sampling.verdicts import ASPECTS, seen
 from afield.core.authoring.sampling.writing import case_yaml
 from afield.core.documents import check_schema, read_text
+from afield.core.frozen import frozen
 from afield.core.host.composition import shipped_schema
 from afield.core.host.registry import Registry
 from afield.core.packs.cases import Case
@@ -21,7 +21,7 @@ from afield.core.packs.loading import common_schemas
 from afield.core.packs.model import Pack, Rule
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Told:
     """What was found out about a change that no case catches.
 

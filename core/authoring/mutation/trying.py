@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from afield.core.authoring.mutation.mutants import Mutant, mutants_of
 from afield.core.authoring.mutation.reasons import Key, Reason, key_of, read_reasons
 from afield.core.authoring.mutation.telling import Told, catches, told_apart
+from afield.core.frozen import frozen
 from afield.core.host.registry import Registry
 from afield.core.packs.cases import Case, read_cases
 from afield.core.packs.model import Pack
@@ -16,7 +17,7 @@ Progress = Callable[[int, int], None]
 """Told how many changes of how many were tried."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Trial:
     """How one change fared.
 
@@ -48,7 +49,7 @@ class Trial:
         return self.outcome == "survived" and self.reason is None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Mutation:
     """How all the changes of a pack fared.
 

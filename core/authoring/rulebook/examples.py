@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from afield.core.authoring.rulebook.sentences import Speaker
 from afield.core.documents import read_document
+from afield.core.frozen import frozen
 from afield.core.host.registry import Registry
 from afield.core.packs.cases import run_cases
 from afield.core.packs.model import Pack, Rule
@@ -41,7 +41,7 @@ class WrongCases(Exception):
         self.pack = pack
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Example:
     """One case as a reader sees it: outcome, what is known, the day where that matters."""
 

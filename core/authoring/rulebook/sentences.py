@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 
 from afield.core.facts.declarations import Fact, Kind
+from afield.core.frozen import frozen
 from afield.core.packs.model import Pack
 from afield.core.quantities import printed_both
 from afield.core.rules.conditions import Aggregate, Bound, Condition, FactOf, Group, Leaf, Measure, VerdictOf
@@ -18,7 +18,7 @@ _WITHOUT_ARTICLE = ("the ", "a ", "an ", "what ", "when ", "own ", "whether ")
 _SYSTEMS = ("m", "km", "cm", "mm", "ft", "yd", "mi", "in")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Speaker:
     """What names stand for: facts, kinds, and a pack's rules and limits."""
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any, TypeAlias
 
+from afield.core.frozen import frozen
 from afield.core.packs.model import Pack, Rule
 from afield.core.rules.conditions import Aggregate, Bound, FactOf, Leaf, VerdictOf, facts_asked, leaves, nested_leaves
 
@@ -15,7 +15,7 @@ Judging: TypeAlias = tuple[Pack, Rule]
 """A rule with the pack in which it judges: its limits count."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figure:
     """A number that a measure is compared with; unit "" for a count."""
 

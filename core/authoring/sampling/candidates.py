@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
 from afield.core.authoring.sampling.bounds import Figure
 from afield.core.facts.declarations import Fact
+from afield.core.frozen import frozen
 from afield.core.quantities import convert
 
 SURE, UNSURE, UNTOLD, ABSENT = range(4)
@@ -19,7 +19,7 @@ UNKNOWN = {"unknown": "missing input"}
 NOT_STATED = {"not_stated": True}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Candidate:
     """One value to try.
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from afield.core.authoring.sampling.bounds import Judging, compared_with, gathered_bounds
 from afield.core.authoring.sampling.candidates import UNTOLD, Candidate, candidates_of
 from afield.core.authoring.sampling.combining import combined
+from afield.core.frozen import frozen
 from afield.core.host.registry import Registry
 from afield.core.rules.conditions import Aggregate, facts_asked, verdicts_asked
 from afield.core.rules.outcomes import WORDS
@@ -19,7 +19,7 @@ MOST_FORMS = 12
 Entry = dict[str, Any]
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Members:
     """What can be gathered; each candidate's value is a list of subjects without kind and key."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 from typing import Any
@@ -22,6 +21,7 @@ from afield.core.authoring.sampling.combining import combined, is_whole
 from afield.core.authoring.sampling.members import Members, members_of
 from afield.core.documents import read_text
 from afield.core.facts.graph import kinds_around
+from afield.core.frozen import frozen
 from afield.core.host.registry import Registry
 from afield.core.packs.cases import Case
 from afield.core.packs.model import Pack
@@ -31,7 +31,7 @@ NO_DAY = "2026-01-01"
 """The day of a case of a rule that no case tries and that no date bounds: any day is as good."""
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Scenes:
     """All that is tried of one rule.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from afield.core.frozen import frozen
 from afield.core.packs.cases import Case
 from afield.core.packs.model import Pack
 from afield.core.quantities import trimmed
@@ -14,7 +14,7 @@ ASPECTS = ("outcome", "reason", "severity", "margin")
 """What a case can expect, the weightiest first."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Seen:
     """One verdict.
 

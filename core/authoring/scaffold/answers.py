@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from afield.core.authoring.scaffold.starters import Starter
@@ -13,6 +13,7 @@ from afield.core.documents.characters import unseen_character
 from afield.core.documents.schema_formats import format_fault
 from afield.core.documents.writing import UsageError
 from afield.core.facts.declarations import Fact
+from afield.core.frozen import frozen
 from afield.core.packs.model import STAGES
 from afield.core.packs.texts import complaints_about_plain
 from afield.core.quantities import Quantity, QuantityError, convert, parse_quantity
@@ -27,7 +28,7 @@ _JOINING = ("a", "an", "and", "at", "by", "for", "in", "is", "of", "on", "or", "
 """Words with which no name ends."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Chosen:
     """A starter with the figure that the rules print."""
 
@@ -35,7 +36,7 @@ class Chosen:
     figure: Quantity
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Item:
     """One checklist item.
 
@@ -51,7 +52,7 @@ class Item:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Answers:
     """What a new pack is made from.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
@@ -13,6 +12,7 @@ from afield.core.authoring.scaffold.flow import flow
 from afield.core.authoring.scaffold.pack_text import schema_line
 from afield.core.authoring.scaffold.rules_text import judged_kind
 from afield.core.facts.declarations import Fact
+from afield.core.frozen import frozen
 from afield.core.quantities import Quantity, convert, parse_quantity
 
 HEAD = """\
@@ -26,7 +26,7 @@ cases:
 """
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Bound:
     """What a rule compares with: the figure, one step of its last printed digit, and in which direction there is room.
 

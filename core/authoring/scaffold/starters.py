@@ -7,18 +7,19 @@ know.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from typing import Any
 
 from afield.core.documents import InputError, check_schema, read_document
+from afield.core.frozen import frozen
 from afield.core.host.composition import shipped_schema
 from afield.core.host.registry import Registry
 from afield.core.packs.finding import roots
 from afield.core.packs.loading import common_schemas
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Starter:
     """One rule that is offered; what each key means stands in schemas/starter.json."""
 

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from afield.core.frozen import frozen
 from afield.core.language import _
 from afield.core.report.words import TRUTH
 
 Entry = Mapping[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Row:
     """One verdict, or several of one rule with one outcome and no figures.
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 import shapely
 from numpy.typing import ArrayLike
 
-from afield.core.api import marked
+from afield.core.api import frozen, marked
 from afield.plugins.geometry.computations.edges import Edges, planar_edges
 from afield.plugins.geometry.computations.footprints import Band, Part, reach_m
 from afield.plugins.geometry.computations.lines import doubt_at_m, slack_notes
@@ -32,7 +31,7 @@ _FRAME_M = 0.02
 _EARTH_M = 2.1e7
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Area:
     """An area around a station: dissolved, repaired, and clipped far beyond what matters.
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from afield.core.api import frozen
 from afield.plugins.geometry.computations.courses import Course, Indices, Vertices
 from afield.plugins.geometry.computations.planar import lengths, paired_distances_m
 from afield.plugins.geometry.computations.plane import Floats, Plane
@@ -22,7 +23,7 @@ _LONG_M = 100_000.0
 _MOST_ROUNDS = 60
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pieces:
     """Pieces of edges: between which shares of which edge, and where their ends lie in the plane, (n,) or (n, 2)."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from math import cos, pi
 from typing import Protocol
 
 import numpy as np
 
+from afield.core.api import frozen
 from afield.plugins.geometry.computations.planar import lengths
 from afield.plugins.geometry.computations.plane import Floats
 
@@ -34,7 +34,7 @@ class Cell(Protocol):
         """Smaller cells that cover the same piece."""
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Corners:
     """A point, a segment or a triangle, given by its corners (1 to 3, 2)."""
 
@@ -60,7 +60,7 @@ class Corners:
         return Corners(np.vstack([turned[0], middle, turned[2:]])), Corners(np.vstack([middle, turned[1:]]))
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Sector:
     """What lies between two radii and two bearings (radians, from north) around a centre."""
 

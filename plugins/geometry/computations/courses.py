@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 from pyproj import Geod
 
+from afield.core.api import frozen
 from afield.plugins.geometry.computations.plane import Floats
 
 Indices = NDArray[np.intp]
@@ -21,7 +21,7 @@ _E = 0.0818191908426215
 _GEOD = Geod(ellps="WGS84")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Vertices:
     """Both ends of edges, degrees, (m,) each; the second longitude lies within 180 degrees of the first."""
 

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import cos, radians, sin, tan
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from afield.core.api import frozen
 from afield.plugins.geometry.computations.bisection import RADIUS_M, Booleans, bisected, corners_of, steepness_of
 from afield.plugins.geometry.computations.courses import Indices, Vertices, course_of
 from afield.plugins.geometry.computations.planar import paired_distances_m
 from afield.plugins.geometry.computations.plane import Floats, Plane
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Edges:
     """Straight pieces of edges in the plane, in the order of their lines.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import cos, hypot, isfinite, radians, sin
 from typing import Any, Protocol
 
@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 from numpy.typing import ArrayLike
 
+from afield.core.api import frozen
 from afield.plugins.geometry.computations.cells import Cell, Corners, sectors
 from afield.plugins.geometry.computations.planar import lengths
 from afield.plugins.geometry.computations.plane import Floats
@@ -35,7 +36,7 @@ class Shape(Protocol):
         """As a shapely geometry, to draw and to measure with; arcs are inscribed, 16 chords a quarter."""
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class Strokes:
     """Connected segments (n, 2, 2); a point is one segment without length."""
 
@@ -59,7 +60,7 @@ class Strokes:
         return shapely.multilinestrings(list(solid)) if len(solid) else shapely.Point(self.ends[0, 0])
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Band:
     """All that lies between two distances from a centre."""
 
@@ -86,7 +87,7 @@ class Band:
         return shapely.difference(disk, hole) if self.inner_m > 0 else disk
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class Patch:
     """A filled simple polygon, by its vertices (n, 2), closed or not."""
 
@@ -110,7 +111,7 @@ class Patch:
         return shapely.Polygon(self.ring)
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Part:
     """A part of the station.
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 import shapely
 from numpy.typing import ArrayLike
 
-from afield.core.api import marked
+from afield.core.api import frozen, marked
 from afield.plugins.geometry.computations.edges import Edges, planar_edges
 from afield.plugins.geometry.computations.footprints import Band, Offset, Part, reach_m
 from afield.plugins.geometry.computations.planar import lengths, segment_distances_m
@@ -19,7 +18,7 @@ from afield.plugins.geometry.computations.worst import TOLERANCE_M, Worst, farth
 from afield.plugins.geometry.notes import Digits, Note
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Line:
     """A line reference around a station.
 

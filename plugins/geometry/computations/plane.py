@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from math import isfinite
 
@@ -10,10 +9,12 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from pyproj import Proj
 
+from afield.core.api import frozen
+
 Floats = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Plane:
     """The plane through one point of the WGS 84 ellipsoid, east and north in metres.
 

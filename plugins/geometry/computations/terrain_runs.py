@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+
+from afield.core.api import frozen
 
 Floats = NDArray[np.floating[Any]]
 Bools = NDArray[np.bool_]
 Ints = NDArray[np.int64]
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class Runs:
     """The posts of a mask, as runs along its rows.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from afield.core.api import frozen
 from afield.plugins.geometry.computations.cells import Cell
 from afield.plugins.geometry.computations.planar import lengths, nearest_on_segments, segment_distances_m
 from afield.plugins.geometry.computations.plane import Floats
@@ -16,7 +16,7 @@ TOLERANCE_M = 0.001
 _MOST_CELLS = 20_000
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Worst:
     """The deciding point of a station.
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from afield.core.api import frozen
 
 FITS, FITS_NOT, UNDECIDED = "fits", "does not fit", "cannot tell"
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Arc:
     """Turns of the station between two, degrees clockwise from the plan, and what was found.
 
@@ -22,7 +22,7 @@ class Arc:
     found: str
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Turns:
     """All turns, as arcs that follow each other."""
 

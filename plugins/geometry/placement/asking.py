@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import Engine, QuantityError, UsageError, altered, amount_in
+from afield.core.api import Engine, QuantityError, UsageError, altered, amount_in, frozen
 from afield.plugins.geometry.pacing import paced
 from afield.plugins.geometry.placement.candidates import Fix, candidate_patch
 from afield.plugins.geometry.placement.search import Search
@@ -19,7 +18,7 @@ Place = tuple[float, float]
 LAT_LON = 'Write latitude and longitude in degrees, for example "39.90412,-117.30288".'
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Flags:
     """How what is asked is written: as the command's options, or as settings of the briefing's section.
 
@@ -37,7 +36,11 @@ class Flags:
         return f"{self.before}{name}" if value is None else f"{self.before}{name}{self.between}{value}"
 
 
-@dataclass(frozen=True)
+PLAIN_FLAGS = Flags()
+"""How the options are called on the command line."""
+
+
+@frozen(slots=False)
 class Wanted:
     """What is asked.
 
@@ -57,7 +60,7 @@ class Wanted:
     flags: Flags
 
 
-def wanted(settings: Mapping[str, str], flags: Flags = Flags()) -> Wanted:
+def wanted(settings: Mapping[str, str], flags: Flags = PLAIN_FLAGS) -> Wanted:
     """What the settings "within", "around", "from" and "accuracy" ask.
 
     Raises:
@@ -69,7 +72,7 @@ def wanted(settings: Mapping[str, str], flags: Flags = Flags()) -> Wanted:
     return Wanted(half_m, middle, access, settings.get("accuracy"), flags)
 
 
-def half_side_m(within: str, flags: Flags = Flags()) -> float:
+def half_side_m(within: str, flags: Flags = PLAIN_FLAGS) -> float:
     """Half side of the window.
 
     Raises:
@@ -187,7 +190,7 @@ def search_for(trip: Any, engine: Engine, asked: Wanted, middle: Place, tell: Ca
     return Search(there, engine, plane_at(*middle), asked.half_m, fix, tell)
 
 
-def fix_of(at: Mapping[str, Any], accuracy: str | None, flags: Flags = Flags()) -> Fix:
+def fix_of(at: Mapping[str, Any], accuracy: str | None, flags: Flags = PLAIN_FLAGS) -> Fix:
     """The accuracy as asked, a 68 % circle as phones show it; else that of the plan.
 
     Raises:

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import cos, radians, sin
 from typing import Any
 
-from afield.core.api import amount_in
+from afield.core.api import amount_in, frozen
 
 OTHER_FORMS = ("utm", "mgrs", "locator", "file", "layer", "point")
 Json = dict[str, Any]
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Fix:
     """How well the position will be found on the ground.
 
@@ -29,7 +28,7 @@ class Fix:
     sigma_m: float
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Candidate:
     """An operating position and a turn, with what the rules say of it.
 

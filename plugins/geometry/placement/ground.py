@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from math import cos, radians, sin
 from typing import Any
@@ -11,12 +11,13 @@ from typing import Any
 import numpy as np
 import shapely
 
+from afield.core.api import frozen
 from afield.plugins.geometry.computations.erosion import eroded, met, without_slivers
 from afield.plugins.geometry.computations.footprints import Band, Part, Patch, Shape, Strokes
 from afield.plugins.geometry.computations.plane import Floats, Plane
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class Ground:
     """Operating positions from which all of `parts` lie in `room`.
 
@@ -45,7 +46,7 @@ class Ground:
         return Ground(shapely.union(self.places, other.places))
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class Stance:
     """What may be chosen: the operating position within a window, and the turn of the whole station.
 

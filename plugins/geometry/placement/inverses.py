@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import ceil, hypot, pi, radians, tan
 from typing import Any
 
 import numpy as np
 import shapely
 
-from afield.core.api import CannotTell, Measured, Subject, _
+from afield.core.api import CannotTell, Measured, Subject, _, frozen
 from afield.plugins.geometry.computations.areas import area_around
 from afield.plugins.geometry.computations.bisection import RADIUS_M
 from afield.plugins.geometry.computations.doubt import guaranteed_half_width_m
@@ -33,7 +32,7 @@ FAR_WINDOWS = 20.0
 """A reference that is farther than this many half sides of the window is not laid out."""
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Held:
     """What a margin is about: the reference, and the parts that count for it."""
 

@@ -70,7 +70,7 @@ def _references(found: Json) -> Iterator[Json]:
 
 
 def _zones(found: Json) -> Iterator[Json]:
-    """The ground of summits on the maps of the station, each once."""
+    """On the maps of the station, the ground of each summit once."""
     maps = [place["map"] for _, place in wording.places(found) if place["map"]]
     zones = {each["title"]: each["zone"]["words"] for drawn in maps for each in drawn["references"] if each["zone"]}
     yield from (_row(title, words, "zone") for title, words in zones.items())

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from textwrap import wrap
 from typing import Any
 
-from afield.core.api import _
+from afield.core.api import _, frozen
 from afield.plugins.geometry.placement.section_data import section_data
 
 Json = Mapping[str, Any]
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Widths:
     """How wide a text may be, in columns.
 

@@ -4,12 +4,11 @@ Nothing is fetched: a transformation whose grid file is not installed is not use
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, hypot, isfinite
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import marked
+from afield.core.api import frozen, marked
 from afield.plugins.geometry.notes import Note
 from afield.plugins.geometry.readers.coordinates import CoordinateError, lat_lon_of, numbers_of, range_error
 from afield.plugins.geometry.readers.layer import EdgeModel, GeoFileError, LatLon
@@ -34,7 +33,7 @@ STATED_STEP = marked(
 Positions = Sequence[Any]
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class DatumStep:
     """How positions of the file become WGS 84: the function, its stated accuracy (metres; None if none), the notes."""
 

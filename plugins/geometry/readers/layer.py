@@ -1,7 +1,9 @@
 """What a reader of a GIS file hands back: a layer of features in WGS 84, and the error that it raises."""
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, Literal
+
+from afield.core.api import frozen
 
 EdgeModel = Literal["lonlat", "geodesic"]
 Kind = Literal["point", "line", "area"]
@@ -25,7 +27,7 @@ class GeoFileError(Exception):
         self.advice = advice
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Feature:
     """One thing on the map, of one kind.
 
@@ -42,7 +44,7 @@ class Feature:
     properties: dict[str, Any] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Layer:
     """The features of one layer of one file, in WGS 84.
 

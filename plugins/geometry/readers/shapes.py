@@ -2,10 +2,10 @@
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
-from afield.core.api import marked
+from afield.core.api import frozen, marked
 from afield.plugins.geometry.notes import Note
 from afield.plugins.geometry.readers.coordinates import CoordinateError
 from afield.plugins.geometry.readers.layer import Feature, GeoFileError, Kind, LatLon
@@ -17,7 +17,7 @@ SHORTEST_LINE = 2
 SHORTEST_RING = 4
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Shape:
     """One simple shape: `strings` is one list of one position (point) or more (line), or the rings of a polygon."""
 
@@ -25,7 +25,7 @@ class Shape:
     strings: list[Sequence[XY]]
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class RawFeature:
     """A feature as the file holds it: shapes in the file's own coordinates, x (or longitude) first."""
 

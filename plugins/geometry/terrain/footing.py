@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import pi
 from typing import Any
 
 import numpy as np
 
+from afield.core.api import frozen
 from afield.plugins.geometry.computations.geodesy import geodesic_inverse
 from afield.plugins.geometry.readers.datums import DatumStep, area_of, crs_of, operations_to_wgs84, step_to_wgs84
 from afield.plugins.geometry.readers.layer import GeoFileError
@@ -21,7 +21,7 @@ lists give summits to a few tens of metres)."""
 LatLon = tuple[float, float]
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class Footing:
     """The grid's own top near the summit.
 
@@ -115,7 +115,7 @@ def _spacing(grid: Grid, lat_lons: Callable[[Any], Any], row: int, column: int) 
     return geodesic_inverse(*here, *beside).distance_m, geodesic_inverse(*here, *below).distance_m
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class _Part:
     """Heights around the stated summit, which is at row and column of them."""
 

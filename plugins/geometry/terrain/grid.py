@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from afield.core.api import marked
+from afield.core.api import frozen, marked
 from afield.plugins.geometry.notes import Note
 from afield.plugins.geometry.readers.layer import GeoFileError
 
@@ -33,7 +32,7 @@ MOST_POSTS = 120_000_000
 LEAST_SIDE = 3
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class Grid:
     """A grid of heights.
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 import shapely
 
+from afield.core.api import frozen
 from afield.plugins.geometry.computations.terrain_contour import Ring, summit_rings
 from afield.plugins.geometry.computations.terrain_runs import Bools, Ints, Runs, runs_of
 from afield.plugins.geometry.computations.terrain_zone import labelled
@@ -18,7 +18,7 @@ FIRST_HALF = 256
 _PAD = 2
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class Outlined:
     """Ground around a summit.
 

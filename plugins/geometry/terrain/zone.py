@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
-from afield.core.api import _, local_digits
+from afield.core.api import _, frozen, local_digits
 from afield.plugins.geometry.computations.terrain_contour import Ring
 from afield.plugins.geometry.notes import said
 from afield.plugins.geometry.terrain.fitness import refuse_few_posts, refuse_mismatch, refuse_two_tops
@@ -19,7 +18,7 @@ EDGE_POSTS = 2
 Polygons = list[list[Ring]]
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(slots=False, eq=False)
 class ZoneAreas:
     """The ground that belongs to a summit, as polygons of rings (n, 2) of [latitude, longitude].
 

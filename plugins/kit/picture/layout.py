@@ -8,10 +8,9 @@ comes from it gets there straight down, or, past other boxes, by a lane at the l
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import _
+from afield.core.api import _, frozen
 from afield.plugins.kit.joints import joined_words
 from afield.plugins.kit.picture.order import ordered
 from afield.plugins.kit.picture.text import BOLD, width_of, wrapped
@@ -26,7 +25,7 @@ CLEAR = 12.0
 CROSS = "\u00d7"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Strip:
     """A line's strip.
 
@@ -50,7 +49,7 @@ class Strip:
     notes: tuple[Sequence[str], Sequence[str]]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Row:
     """A box with the strips of the lines into it above.
 
@@ -69,7 +68,7 @@ class Row:
     strips: Sequence[Strip]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layout:
     """The picture: its rows from top to bottom, and where its boxes begin at the left."""
 

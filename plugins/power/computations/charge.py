@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import isnan, nan
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from afield.core.api import frozen
 from afield.plugins.power.computations.amounts import positive, share, within
 
 if TYPE_CHECKING:
@@ -40,7 +41,7 @@ class Balance(NamedTuple):
     harvested_wh: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Battery:
     """What the balance needs to know of a battery; shares are 0 to 1."""
 

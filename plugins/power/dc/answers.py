@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 
-from afield.core.api import CannotTell, _, marked
+from afield.core.api import CannotTell, _, frozen, marked
 from afield.plugins.power.battery.cells import has_battery, nominal_of
 from afield.plugins.power.computations.wire_sizes import gauge_name
 from afield.plugins.power.dc.flows import Way
@@ -107,7 +107,7 @@ def nominal_voltage(net: Net, way: Way) -> tuple[float, str]:
     return net.end_voltage(way).value, OF_LOWEST
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Blame:
     """Which piece of a way loses most, in words, and what would lose less; empty words where nothing need be done."""
 

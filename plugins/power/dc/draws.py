@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import CannotTell, _, amount_in, local_digits, marked
+from afield.core.api import CannotTell, _, amount_in, frozen, local_digits, marked
 from afield.plugins.power.dc.flows import Way, ways_of
 from afield.plugins.power.stated import Figure, Thing
 
@@ -20,7 +19,7 @@ STATES = (marked("transmit"), marked("receive"), marked("idle"), marked("working
 """Of a load, as a kit file writes them; said where they are shown."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Draw:
     """What a port draws at most: a figure in A, or in W where the current follows from the voltage."""
 
@@ -29,7 +28,7 @@ class Draw:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Outputs:
     """The kit as far as it says what hangs behind converters.
 

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from afield.core.api import frozen
 from afield.plugins.power.stated import Thing
 
 SUPPLIES = ("battery", "supply")
 """Classes of items that feed a station by themselves."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Way:
     """One way from a port that gives to a port that takes.
 

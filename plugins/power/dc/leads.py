@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import CannotTell, _, amount_in, marked
+from afield.core.api import CannotTell, _, amount_in, frozen, marked
 from afield.plugins.power.computations.conductors import IEC_CLASS_5, copper_resistance
 from afield.plugins.power.computations.fuses import copper_ampacity_60c, small_conductor_max_fuse
 from afield.plugins.power.computations.wire_sizes import awg_area, gauge_name
@@ -32,7 +31,7 @@ TRADE_GAUGES = (18, 16, 14, 12, 10, 8, 6, 4, 2, 1, 0, -1, -2, -3)
 THINNEST = 18
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Piece:
     """A resistance, out and back, on a way.
 

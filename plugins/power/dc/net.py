@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Any
 
-from afield.core.api import CannotTell, _, marked
+from afield.core.api import CannotTell, _, frozen, marked
 from afield.plugins.power.battery.cells import END_ORIGIN, end_voltage_of
 from afield.plugins.power.computations.conductors import copper_temperature_factor
 from afield.plugins.power.dc.draws import Draw, draw_of, outputs_of
@@ -23,7 +23,7 @@ ROUNDS = 60
 """Rounds in which currents and voltages of loads of constant power are brought together."""
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Net:
     """What is fed by direct current from batteries and supplies.
 
@@ -162,7 +162,7 @@ class Net:
         return END_ORIGIN.format(name=self.things[way.source].name)
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Solved:
     """The current of each way in A, and what each of its pieces loses in V."""
 

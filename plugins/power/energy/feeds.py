@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import CannotTell, _
+from afield.core.api import CannotTell, _, frozen
 from afield.plugins.power.battery.cells import has_battery
 from afield.plugins.power.stated import Thing, voltages
 
@@ -19,7 +18,7 @@ TRANSMITTERS = ("radio", "amplifier")
 Ways = Sequence[Mapping[str, Any]]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fed:
     """An item that takes power, the voltage at its port (None: that of the battery), and what it feeds in turn."""
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from html import escape
 from typing import Any
 
-from afield.core.api import _, marked
+from afield.core.api import _, frozen, marked
 from afield.plugins.power.stated import number
 
 MOST_CHARTS = 12
@@ -21,7 +20,7 @@ APART = 17.0
 """Least distance between two labels."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Frame:
     """Turns hours and per cent into places on the sheet."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
-from afield.core.api import _, amount_in, local_digits, marked, trimmed
+from afield.core.api import _, amount_in, frozen, local_digits, marked, trimmed
 from afield.plugins.power.stated import Thing, number
 
 AT_MOST = marked("No power is planned: {name} is taken at its greatest output.")
@@ -16,7 +16,7 @@ NO_GAIN = marked("The gain of {name} is not stated: it is taken at its rated out
 DRIVEN = marked("{name}, driven with {drive} W, is taken to give {output} W.")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Output:
     """RF power in W, None where the draw is stated for no output; and what is taken for granted, if anything."""
 
@@ -24,7 +24,7 @@ class Output:
     note: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Chain:
     """Radios and the amplifiers behind them.
 

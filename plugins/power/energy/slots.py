@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import CannotTell, _, marked
+from afield.core.api import CannotTell, _, frozen, marked
 from afield.plugins.power.computations.duty import COMMON, UNKNOWN, Mode, mode_of
 
 STEPS_AN_HOUR = 60
@@ -15,7 +14,7 @@ STATED_SHARE_AROUND = 0.05
 NEITHER = marked("neither the mode nor the share of the time spent transmitting is stated")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OnAir:
     """A slot: its first step and the one after its last, the mode, the share of transmitting, and the power if planned.
 
@@ -31,7 +30,7 @@ class OnAir:
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Steps:
     """The outing in steps of one minute: how many, which are on the air, and the slots."""
 

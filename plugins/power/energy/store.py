@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
-from afield.core.api import _, amount_in, marked
+from afield.core.api import _, amount_in, frozen, marked
 from afield.plugins.power.battery.cells import capacity_of, chemistry_of, nominal_of, usable_of
 from afield.plugins.power.energy.slots import percent
 from afield.plugins.power.stated import COMMON, Figure, Thing, number
@@ -14,7 +13,7 @@ CHARGED_AROUND = 0.05
 AIR_AROUND_C = 3.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Habits:
     """How a chemistry behaves, by common practice.
 
@@ -52,7 +51,7 @@ CHARGE_ORIGIN, EXPONENT_ORIGIN = marked("charge at arrival of {name}"), marked("
 COLD_ORIGIN = marked("capacity of {name} in the cold")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Store:
     """A battery's figures, by the name of what they are; capacity in Ah, the rest shares of one."""
 

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from importlib.util import find_spec
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
-from afield.core.api import CannotTell, Piece, _, amount_in, marked, slug
+from afield.core.api import CannotTell, Piece, _, amount_in, frozen, marked, slug
 from afield.plugins.power.battery.cells import least_charge_temperature
 from afield.plugins.power.stated import Figure, Thing, number
 
@@ -40,7 +39,7 @@ TOO_COLD = marked("No harvest is counted: {name} is not charged below {least} °
 DEGREES = r"[+-]?\d+(\.\d+)?"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Place:
     """What the sun's height needs: where the station is as the plan writes it, date, arrival, air, and zone (IANA)."""
 
@@ -51,7 +50,7 @@ class Place:
     zone: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Harvest:
     """Power in each step before the clouds, the share of it that is counted, and what the reader must know."""
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
-from afield.core.api import CannotTell, _, amount_in, marked
+from afield.core.api import CannotTell, _, amount_in, frozen, marked
 from afield.plugins.power.computations.usb_power import (
     EXTENDED_VOLTAGES,
     usb_cable_power_limit,
@@ -26,7 +25,7 @@ SHARED = marked("Each USB port is taken to give its rating while the others are 
 NO_USB_POWER = marked("the USB power at {port} of {name} is not stated")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Offer:
     """What a port gives: kind, rated power in W, amperes at 5 V, voltage of an older scheme, extended range."""
 
@@ -37,7 +36,7 @@ class Offer:
     extended: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wish:
     """What a device asks for: kind, power in W, least power, extended range; lowest and highest voltage if stated."""
 
@@ -54,7 +53,7 @@ class Wish:
         return self.volts or (5.0, EXTENDED_V if self.extended else HIGHEST_V)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cable:
     """What is between them: amperes, extended range, whether every plug is USB-C, whether the amperes are stated."""
 
@@ -64,7 +63,7 @@ class Cable:
     stated: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Agreement:
     """Power in W, volts, amperes, and what limits it: source, cable or device, in words."""
 

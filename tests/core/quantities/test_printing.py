@@ -114,4 +114,4 @@ def test_the_ends_told_lie_about_where_they_are(value: float, narrow: float, tim
     found, least, most = (
         float(word.split(" ")[0]) for word in told.replace(", from ", "|").replace(" to ", "|").split("|")
     )
-    assert (found, least, most) == pytest.approx((value, low, high), abs=narrow)
+    assert (found, least, most) == pytest.approx((value, low, high), abs=max(narrow, 0.06 * narrow * times))

@@ -114,7 +114,7 @@ def test_the_overview_shows_the_summit(butte: Facts) -> None:
     assert "summit" in names
 
 
-def test_two_summits_on_one_page_use_no_identifier_twice(butte: Facts, with_reference: Callable[..., Facts]) -> None:
+def test_two_summits_of_one_page_use_no_identifier_twice(butte: Facts, with_reference: Callable[..., Facts]) -> None:
     other = "claim:lantern-hills/other-butte"
     with_reference(other, "area", areas=[[box(20, 60)]])
     shape = {"sure": [[box(10, 60)]], "possible": [[box(30, 60)]], "summit": [60.0, 0.0]}
