@@ -1,4 +1,4 @@
-"""On the map, the ground of summits: a full line around what surely belongs to one, dots where heights leave it open."""
+"""The ground of summits, mapped: a full line around what surely belongs to one, dots where heights leave it open."""
 
 from __future__ import annotations
 
