@@ -12,7 +12,7 @@ from afield.core.facts.subjects import Origin, Piece, Subject, slug
 from afield.core.frozen import frozen
 from afield.core.host.hookspecs import Command, Comparison, Fragment, Question, Section, Solution, Solver, hookimpl
 from afield.core.host.parameters import Argument, Option
-from afield.core.language import _, day_in_words, local_digits, marked, ngettext
+from afield.core.language import _, day_in_words, in_context, local_digits, marked, ngettext
 
 if TYPE_CHECKING:
     from afield.core.briefing.page import style_sheet, unbroken
@@ -86,6 +86,7 @@ __all__ = [
     "fact",
     "frozen",
     "hookimpl",
+    "in_context",
     "judge",
     "load",
     "local_digits",

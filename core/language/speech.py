@@ -103,6 +103,14 @@ def _(text: str) -> str:
     return text if speech is None or not text else speech.found(text, None, 1)
 
 
+def in_context(text: str) -> str:
+    """The words behind their context: "drawing|local" is "local".
+
+    So that a language may have other words where there is less room, or where the same English means something else.
+    """
+    return _(text).rpartition("|")[2]
+
+
 def marked(text: str) -> str:
     """The text as it is; it is said later, by `_`, and the catalogues are to hold it."""
     return text

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from afield.core.facts.measured import Measured
-from afield.core.language import _, local_digits, marked
+from afield.core.language import _, in_context, local_digits, marked
 from afield.core.quantities import printed_both, printed_interval, shown_unit
 from afield.core.report.amounts import amount, exact_words
 from afield.core.report.records import is_number
@@ -18,19 +18,19 @@ Json = dict[str, Any]
 COMPARISON_WORDS = {
     "at_most": marked("at most"),
     "at_least": marked("at least"),
-    "below": marked("below"),
-    "above": marked("above"),
+    "below": marked("limit|below"),
+    "above": marked("limit|above"),
     "between": marked("between"),
     "is": marked("is"),
     "one_of": marked("one of"),
     "exists": marked("is"),
 }
 OPPOSITE_WORDS = {
-    "at_most": "above",
-    "at_least": "below",
+    "at_most": "limit|above",
+    "at_least": "limit|below",
     "below": "at least",
     "above": "at most",
-    "between": marked("outside"),
+    "between": marked("limit|outside"),
     "is": marked("not"),
     "one_of": marked("none of"),
     "exists": marked("not"),
@@ -122,7 +122,7 @@ def _number_words(result: LeafResult, unit: str) -> str:
 
 def comparison_words(result: LeafResult, negated: bool) -> str:
     """The comparison in words; the opposite one where an odd number of `none` stands above it."""
-    return _((OPPOSITE_WORDS if negated else COMPARISON_WORDS)[result.leaf.comparison])
+    return in_context((OPPOSITE_WORDS if negated else COMPARISON_WORDS)[result.leaf.comparison])
 
 
 def limit_words(result: LeafResult) -> str | None:

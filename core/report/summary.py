@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from afield.core.facts.subjects import Subject, of_kind
-from afield.core.language import _, marked, ngettext
+from afield.core.language import _, in_context, marked, ngettext
 from afield.core.report.statuses import EXIT_CANNOT_TELL, EXIT_CRASH, EXIT_FAILED, EXIT_OK
 from afield.core.report.waivers import waived_lines
 
@@ -125,7 +125,7 @@ def together_json(claims: Sequence[Json]) -> Json | None:
 
 def _why(claim: Json) -> str:
     detail: str | None = claim["because"] or (claim["worst_margin"] if claim["outcome"] == "failed" else None)
-    told = {"cannot tell": _("cannot be told"), "not applicable": _("is not judged")}
+    told = {"cannot tell": in_context("claim|cannot be told"), "not applicable": _("is not judged")}
     words: str = told.get(claim["outcome"]) or claim["words"]
     return f"{words} ({detail})" if detail else words
 

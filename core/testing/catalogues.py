@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from afield.core.engine import Engine
 
-MARKS = ("_", "marked")
+MARKS = ("_", "marked", "in_context")
 FUNCTIONS = ("_", "gettext", "ngettext")
 UNDATED = datetime(2026, 1, 1, tzinfo=UTC)
 """A catalogue made of the same sentences has the same bytes, whenever it is made."""

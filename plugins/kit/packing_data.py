@@ -9,7 +9,7 @@ from typing import Any
 from afield.core.api import _, marked, ngettext, printed
 from afield.plugins.kit.joints import joined_words
 from afield.plugins.kit.picture.data import picture_data
-from afield.plugins.kit.words import setting_up
+from afield.plugins.kit.words import class_words, setting_up
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 Json = dict[str, Any]
@@ -79,7 +79,10 @@ def _printed(row: Json) -> Json:
     kept = ("name", "class", "essential", "spare", "spare_of", "consumables")
     mass = None if row["mass_kg"] is None else printed(row["mass_kg"], row["uncertainty_kg"], "kg")
     # The digits already say how well it is known; the ± stands at the sums.
-    words = {"class": _(row["class"]) if row["class"] else None, "mass": mass.partition(" ±")[0] if mass else None}
+    words = {
+        "class": class_words(row["class"]) if row["class"] else None,
+        "mass": mass.partition(" ±")[0] if mass else None,
+    }
     return {**{key: row[key] for key in kept}, **words}
 
 

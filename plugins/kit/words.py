@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from afield.core.api import _, marked
+from afield.core.api import _, in_context, marked
 
 CLASSES = (
-    marked("shelter"), marked("furniture"), marked("safety gear"), marked("mast"), marked("line"), marked("antenna"),
+    marked("shelter"), marked("furniture"), marked("safety gear"), marked("mast"), "line", marked("antenna"),
     marked("counterpoise"), marked("ground"), marked("feed line"), marked("filter"), marked("switch"),
     marked("meter"), marked("tuner"), marked("amplifier"), marked("radio"), marked("battery"), marked("supply"),
     marked("solar panel"), marked("charger"), marked("converter"), marked("lead"), marked("adapter"), marked("fuse"),
@@ -41,6 +41,11 @@ CHANGES_BAND = ("amplifier", "filter", "antenna")
 KEEPS_TIME = ("computer",)
 WITH_FEATURES = (*CHANGES_BAND, *KEEPS_TIME, "tuner")
 """Classes of items of which it matters what they do by themselves."""
+
+
+def class_words(class_: str) -> str:
+    """A class of items for the reader; a line to throw is no line on a map."""
+    return in_context("thing|line") if class_ == "line" else _(class_)
 
 
 def setting_up(class_: str | None) -> int:

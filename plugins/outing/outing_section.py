@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from importlib.resources import files
 from typing import Any
 
-from afield.core.api import Section, _, marked, ngettext, slug
+from afield.core.api import Section, _, in_context, marked, ngettext, slug
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 
@@ -65,14 +65,11 @@ def outing_section() -> Section:
 
 def outing_data(facts: Facts) -> dict[str, Any] | None:
     """The JSON of the section (schemas/sections/outing.json); None if the plan states nothing of it."""
-    rows = [{"name": _said(title), "values": [value]} for name, title in ROWS for value in _told(facts, name)]
-    rows += [{"name": _said(title), "values": values} for title in LISTED if (values := list(_listed(facts, title)))]
+    rows = [{"name": in_context(title), "values": [value]} for name, title in ROWS for value in _told(facts, name)]
+    rows += [
+        {"name": in_context(title), "values": values} for title in LISTED if (values := list(_listed(facts, title)))
+    ]
     return {"rows": rows, "notes": list(_notes(facts))} if rows else None
-
-
-def _said(title: str) -> str:
-    """The words behind their context: "row|Power" is "Power"; elsewhere the same word may mean something else."""
-    return _(title).rpartition("|")[2]
 
 
 def _told(facts: Facts, name: str) -> list[str]:

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
-from afield.core.api import _, day_in_words, frozen
+from afield.core.api import _, day_in_words, frozen, in_context
 from afield.plugins.timing.computations.clock import dates_between, utc_midnight
 from afield.plugins.timing.computations.zone_files import iso
-from afield.plugins.timing.saying import said, span_words
+from afield.plugins.timing.saying import span_words
 from afield.plugins.timing.timeline_marks import window_of
 from afield.plugins.timing.timeline_outing import PLANNED, Outing, gate_events, gate_words, turn_words
 from afield.plugins.timing.timeline_words import slot_words
@@ -47,11 +47,11 @@ def _entries(outing: Outing) -> Iterator[Entry]:
     instants = outing.instants
     for key in ("arrive", "leave"):
         if instants[key]:
-            yield Entry(key, said(PLANNED[key]), instants[key], instants[key])
+            yield Entry(key, in_context(PLANNED[key]), instants[key], instants[key])
     for slot in instants["slots"]:
         yield Entry(f"slot {slot['name']}", slot["name"], slot["from"], slot["to"], slot_words(slot))
     if not instants["slots"]:
-        words = said(PLANNED["on the air"])
+        words = in_context(PLANNED["on the air"])
         yield from (Entry("on the air", words, start, end) for start, end in instants["on_air"])
     yield from _utc_days(instants)
     yield from _gates(outing)

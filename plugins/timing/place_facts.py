@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, _, fact, marked
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, fact, in_context, marked
 from afield.plugins.timing.positions import HasPosition
 
 
@@ -26,7 +26,6 @@ def position_zone_name(station_position: HasPosition) -> Estimate:
 def place_zone(schedule_zone: str | None, found: list[tuple[Subject, str]]) -> Estimate:
     """The zone that the plan states, else that of the position."""
     from afield.plugins.timing.computations.zone_files import zone_names
-    from afield.plugins.timing.saying import said
 
     names = [schedule_zone] if schedule_zone else [name for _, name in found]
     if not names:
@@ -34,7 +33,7 @@ def place_zone(schedule_zone: str | None, found: list[tuple[Subject, str]]) -> E
     if names[0] not in zone_names():
         text = _("{zone} is no zone of the installed tzdata package").format(zone=names[0])
         raise CannotTell(text, "schedule.zone", "outside validity")
-    return Estimate(names[0], method=_("as stated") if schedule_zone else said(marked("zone|from the position")))
+    return Estimate(names[0], method=_("as stated") if schedule_zone else in_context(marked("zone|from the position")))
 
 
 @fact("place.zone_data", kind="trip", type="text", title="release of the time zone data", exact=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, _, fact
+from afield.core.api import CannotTell, Estimate, Fact, Piece, _, fact, in_context
 from afield.plugins.timing.positions import HasPosition
 
 if TYPE_CHECKING:
@@ -53,14 +53,13 @@ def reference_open_margin(
     """Minutes by which the stay, from arrival to departure, lies inside the hours; below 0 if some is outside."""
     from afield.plugins.timing.computations.sun_events import to_minute
     from afield.plugins.timing.hours import EDGES, rooms, written_min
-    from afield.plugins.timing.saying import said
 
     hours = _hours(reference_open, place_zone, trip_date, station_position)
     start, end = _stay(schedule_instants, schedule_pack_up)
     found = rooms(hours, start, end)
     likely, around = found["likely"], written_min(hours)
     at = to_minute(likely.at).astimezone(hours.zone)
-    detail = {"edge": said(EDGES[likely.edge]), "at": f"{at:%H:%M}", "hours": hours.words()}
+    detail = {"edge": in_context(EDGES[likely.edge]), "at": f"{at:%H:%M}", "hours": hours.words()}
     low, high = found["least"].minutes - around, found["most"].minutes + around
     method = _("the nearer of the two edges")
     return Estimate(likely.minutes, low, high, detail=detail, method=method, notes=_notes(hours))

@@ -6,8 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from html import escape
 from typing import Any
 
-from afield.core.api import _, marked
-from afield.plugins.timing.saying import said
+from afield.core.api import _, in_context, marked
 
 WIDTH, TOP, BOTTOM = 344.0, 28.0, 12.0
 LOCAL_X, UTC_X = 51.0, 58.0
@@ -113,10 +112,10 @@ def _axis(hours: Sequence[Data], x: float, side: int, scale: _Scale) -> Iterator
 
 
 def _heads(begins: Data) -> Iterator[str]:
-    yield _text(said(marked("drawing|local")), LOCAL_X, 13, "end", ' font-weight="700"')
+    yield _text(in_context(marked("drawing|local")), LOCAL_X, 13, "end", ' font-weight="700"')
     yield _text("UTC", UTC_X, 13, "start", ' font-weight="700"')
-    yield _text(said(marked("drawing|sky")), SKY[1] - 1, 13, "end", ' font-weight="700"')
-    yield _text(said(marked("drawing|plan")), PLAN[0] + 1, 13, "start", ' font-weight="700"')
+    yield _text(in_context(marked("drawing|sky")), SKY[1] - 1, 13, "end", ' font-weight="700"')
+    yield _text(in_context(marked("drawing|plan")), PLAN[0] + 1, 13, "start", ' font-weight="700"')
     also = "" if begins["local"] == begins["utc"] else f", UTC {begins['utc']}"
     yield _text(f"{begins['local']}{also}", LABEL_X, 13, "start")
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from afield.core.api import _, marked
-from afield.plugins.timing.saying import said
+from afield.core.api import _, in_context, marked
 from afield.plugins.timing.timeline_places import Facts
 from afield.plugins.timing.timeline_words import length_words
 
@@ -27,7 +26,7 @@ def light_lines(facts: Facts) -> Iterator[str]:
         if record and record["reason"] is None:
             left = float(record["value"])
             sentence = _light_sentence(left, record["detail"].get("dark"))
-            yield sentence.format(work=said(what), length=length_words(left))
+            yield sentence.format(work=in_context(what), length=length_words(left))
     record = facts["travel.turn_back_at"].get("trip")
     if record and record["reason"] and record["reason"]["code"] == "cannot be computed":
         text = record["reason"]["text"]

@@ -6,10 +6,9 @@ from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
 from typing import Any, NamedTuple
 
-from afield.core.api import _, day_in_words, marked
+from afield.core.api import _, day_in_words, in_context, marked
 from afield.plugins.timing.changes import clock_changes
 from afield.plugins.timing.computations.clock import dates_between, utc_midnight
-from afield.plugins.timing.saying import said
 from afield.plugins.timing.timeline_outing import DRAWN, PLANNED, Mark, Outing, gate_events, gate_words, turn_words
 from afield.plugins.timing.timeline_words import length_words, slot_words
 
@@ -51,7 +50,7 @@ def _label(events: Mapping[str, _Event]) -> str:
 
 
 def _planned(at: str, key: str) -> _Event:
-    return _Event(datetime.fromisoformat(at), key, said(PLANNED[key]), said(DRAWN[key]))
+    return _Event(datetime.fromisoformat(at), key, in_context(PLANNED[key]), in_context(DRAWN[key]))
 
 
 def _plan_events(outing: Outing) -> Iterator[_Event]:
@@ -72,7 +71,7 @@ def _on_air(stage: Mapping[str, Any], outing: Outing) -> _Event:
     """Time on the air, with what a slot states of it; a slot has a name of its own."""
     key = str(stage["name"])
     slots = {slot["name"]: slot_words(slot) for slot in outing.instants["slots"]}
-    name = key if slots else said(PLANNED[key])
+    name = key if slots else in_context(PLANNED[key])
     until = outing.clocks.local_words(datetime.fromisoformat(stage["to"]))
     text = _("{name} until {until}: {more}") if slots.get(key) else _("{name} until {until}")
     words = text.format(name=name, until=until, more=slots.get(key))
@@ -106,7 +105,7 @@ def _days(outing: Outing, start: datetime, end: datetime) -> Iterator[Mark]:
         day = first + timedelta(days=shift)
         midnight = datetime(day.year, day.month, day.day, tzinfo=outing.clocks.zone)
         words = _("{day} begins, local").format(day=day_in_words(day))
-        label = said(marked("drawing|{day}, local")).format(day=day_in_words(day, short=True))
+        label = in_context(marked("drawing|{day}, local")).format(day=day_in_words(day, short=True))
         yield Mark(outing.clocks.minute(midnight), "local day", words, label)
 
 
@@ -127,7 +126,7 @@ def _named_sky(outing: Outing) -> Iterator[tuple[str, Mark]]:
     for event in outing.events:
         if event["name"] in SKY:
             words, label = SKY[event["name"]]
-            yield event["name"], Mark(datetime.fromisoformat(event["at"]), "sky", _(words), said(label))
+            yield event["name"], Mark(datetime.fromisoformat(event["at"]), "sky", _(words), in_context(label))
 
 
 def _turn_back(outing: Outing) -> Iterator[Mark]:

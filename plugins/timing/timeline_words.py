@@ -7,10 +7,9 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from afield.core.api import day_in_words, frozen, local_digits, marked
+from afield.core.api import day_in_words, frozen, in_context, local_digits, marked
 from afield.plugins.timing.computations.clock import passes
 from afield.plugins.timing.computations.zone_files import offset_min
-from afield.plugins.timing.saying import said
 
 PASSES = (marked("pass|first"), marked("pass|second"))
 LABEL = 20
@@ -81,7 +80,7 @@ class Clocks:
     def _pass(self, local: datetime) -> str:
         """Which pass of an hour that the clocks repeat; nothing for any other time."""
         twice = len(passes(local.replace(tzinfo=None, fold=0), self.zone)) == 2
-        return said(PASSES[local.fold]) if twice else ""
+        return in_context(PASSES[local.fold]) if twice else ""
 
     def offset(self, at: datetime) -> float:
         """Minutes of local time less UTC."""

@@ -7,8 +7,7 @@ from typing import Any
 
 import pytest
 
-from afield.core.language import _, day_in_words, missing, speaking
-from afield.plugins.timing.saying import said
+from afield.core.language import _, day_in_words, in_context, missing, speaking
 from afield.plugins.timing.section import timeline_text
 from afield.plugins.timing.timeline_figure import timeline_figure
 from afield.plugins.timing.timeline_marks import GATES, SKY
@@ -119,10 +118,14 @@ def test_a_reason_keeps_its_code_and_what_settles_it(outing_of: Any, german: Non
 
 
 def test_every_label_of_its_own_has_room_beside_the_drawing(german: None) -> None:
-    labels = [*map(said, DRAWN.values()), *(said(label) for _words, label in SKY.values()), *map(_, GATES.values())]
+    labels = [
+        *map(said, DRAWN.values()),
+        *(in_context(label) for _words, label in SKY.values()),
+        *map(_, GATES.values()),
+    ]
     for shift in range(366):
         day = day_in_words(date(2028, 1, 1) + timedelta(days=shift), short=True)
-        labels.append(said("drawing|{day}, local").format(day=day))
+        labels.append(in_context("drawing|{day}, local").format(day=day))
         assert len(f"00:00 UTC, {day}") <= LABEL
     assert [label for label in labels if len(f"00:00 {label}") > LABEL] == []
     assert missing() == frozenset()
