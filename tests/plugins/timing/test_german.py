@@ -119,7 +119,7 @@ def test_a_reason_keeps_its_code_and_what_settles_it(outing_of: Any, german: Non
 
 def test_every_label_of_its_own_has_room_beside_the_drawing(german: None) -> None:
     labels = [
-        *map(said, DRAWN.values()),
+        *map(in_context, DRAWN.values()),
         *(in_context(label) for _words, label in SKY.values()),
         *map(_, GATES.values()),
     ]
