@@ -12,7 +12,7 @@ from afield.core.facts.subjects import Origin, Piece, Subject, slug
 from afield.core.frozen import frozen
 from afield.core.host.hookspecs import Command, Comparison, Fragment, Question, Section, Solution, Solver, hookimpl
 from afield.core.host.parameters import Argument, Option
-from afield.core.language import _, day_in_words, in_context, local_digits, marked, ngettext
+from afield.core.language import _, all_of, any_of, day_in_words, grouped, in_context, local_digits, marked, ngettext
 
 if TYPE_CHECKING:
     from afield.core.briefing.page import style_sheet, unbroken
@@ -75,8 +75,10 @@ __all__ = [
     "UsageError",
     "WrittenFloat",
     "_",
+    "all_of",
     "altered",
     "amount_in",
+    "any_of",
     "both",
     "check_schema",
     "compare",
@@ -85,6 +87,7 @@ __all__ = [
     "did_you_mean",
     "fact",
     "frozen",
+    "grouped",
     "hookimpl",
     "in_context",
     "judge",

@@ -15,12 +15,16 @@ from afield.core.language.speech import (
     ngettext,
     speaking,
 )
+from afield.core.language.wording import all_of, any_of, grouped
 
 __all__ = [
     "ENGLISH",
     "_",
     "add_catalogues",
+    "all_of",
+    "any_of",
     "day_in_words",
+    "grouped",
     "in_context",
     "in_language",
     "language",

@@ -5,12 +5,11 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Subject, _, fact, marked
+from afield.core.api import CannotTell, Estimate, Fact, Subject, _, all_of, fact, marked
 from afield.plugins.contacts.day_facts import COUNTED, NOT_BY_DAY, SHARED
 from afield.plugins.contacts.odds import chance_of, minutes_for
 from afield.plugins.contacts.program_facts import OUTING, UTC_DAY, YEAR
 from afield.plugins.contacts.rate_facts import CHANCE_DETAIL, DETAIL
-from afield.plugins.contacts.wording import all_of
 
 if TYPE_CHECKING:
     from afield.plugins.contacts.counted import Counted

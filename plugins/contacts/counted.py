@@ -6,9 +6,8 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
-from afield.core.api import CannotTell, _, frozen, marked, quoted_list
+from afield.core.api import CannotTell, _, frozen, grouped, marked, quoted_list
 from afield.plugins.contacts.program_facts import ONE_REFERENCE, OPERATOR, STATION_CALL
-from afield.plugins.contacts.wording import grouped
 
 ALL_TIME = marked("all time on the air")
 AMONG_OPERATORS = marked("all time on the air, divided equally among the operators {operators}")

@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from datetime import date
 from typing import NamedTuple
 
-from afield.core.api import _, marked, ngettext
+from afield.core.api import _, any_of, marked, ngettext
 from afield.plugins.contacts.computations.rates import time_words
 from afield.plugins.contacts.computations.runs import Run
-from afield.plugins.contacts.wording import any_of
 
 WORDS = {"digital": "digital (FT8, FT4, JS8)"}
 """Mode as it counts -> in words, where that is not the mode itself."""

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, _, fact, marked, quoted_list
-from afield.plugins.contacts.wording import all_of
+from afield.core.api import CannotTell, Estimate, Fact, Piece, Subject, _, all_of, fact, marked, quoted_list
 
 if TYPE_CHECKING:
     from afield.plugins.contacts.earlier_logs import Counts

@@ -6,9 +6,8 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from typing import Any
 
-from afield.core.api import _, day_in_words, local_digits, marked
+from afield.core.api import _, all_of, day_in_words, grouped, local_digits, marked
 from afield.plugins.contacts.program_facts import OUTING, UTC_DAY, YEAR
-from afield.plugins.contacts.wording import all_of, grouped
 
 PERIODS = {
     UTC_DAY: marked("{count} contacts in one UTC day"),

@@ -8,8 +8,7 @@ from functools import cache
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
-from afield.core.api import _, day_in_words, marked
-from afield.plugins.ionosphere.wording import all_of
+from afield.core.api import _, all_of, day_in_words, marked
 
 BESIDE_H = 3
 """Hours before and after the outing that are looked at: the plan may still be moved. Common practice, no source."""

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from afield.core.api import _, local_digits, marked
+from afield.core.api import _, all_of, grouped, local_digits, marked
 from afield.plugins.ionosphere.basis_words import basis_words, mark, sent_words
 from afield.plugins.ionosphere.facts import INSTALL
 from afield.plugins.ionosphere.grey_line import grey_line_words
-from afield.plugins.ionosphere.wording import all_of, grouped
 
 Facts = Mapping[str, Mapping[str, Mapping[str, Any]]]
 

@@ -8,12 +8,12 @@ from itertools import pairwise
 from math import sqrt
 from typing import Any
 
-from afield.core.api import CannotTell, _, amount_in, frozen, local_digits, marked, trimmed
+from afield.core.api import CannotTell, _, all_of, amount_in, frozen, local_digits, marked, trimmed
 from afield.plugins.radio.computations.lines import PUBLISHED, SPREAD, coax_matched_loss
 from afield.plugins.radio.figures import Draw, Figure
 from afield.plugins.radio.planned import Planned
 from afield.plugins.radio.things import Thing
-from afield.plugins.radio.words import listed, refused
+from afield.plugins.radio.words import refused
 
 USUAL = {
     "adapter": (0.05, 0.05), "lead": (0.1, 0.1), "switch": (0.2, 0.2), "meter": (0.2, 0.2), "filter": (0.5, 0.4),
@@ -80,7 +80,7 @@ def line_db(thing: Thing, planned: Planned, draw: Draw) -> float:
 def _published_db(thing: Thing, written: str, mhz: float, length_m: float, draw: Draw) -> float:
     cable = _cable(written)
     if cable is None:
-        what = _(UNKNOWN_LOSS).format(type=written, known=listed(PUBLISHED))
+        what = _(UNKNOWN_LOSS).format(type=written, known=all_of(PUBLISHED))
         raise CannotTell(what, thing.written_at("line.losses"), "not stated", f"item:{thing.key}")
     spread = draw(Figure(1.0, SPREAD, f"line loss of {cable}"))
     try:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from importlib.resources import files
 from typing import Any
 
-from afield.core.api import Section, _, local_digits, printed, trimmed
+from afield.core.api import Section, _, all_of, local_digits, printed, trimmed
 from afield.plugins.radio.wire_words import (
     ELSEWHERE,
     FIT,
@@ -136,13 +136,12 @@ def _elsewhere(fit: Mapping[str, Any]) -> str | None:
 def _tuner(facts: Facts, rows: Sequence[Mapping[str, Any]]) -> str | None:
     """What is said of a tuner where the length is off on any band; nothing without a kit."""
     from afield.plugins.radio.things import things_of
-    from afield.plugins.radio.words import listed
 
     kit = _known(facts, "kit.things", "trip")
     if kit is None or not any(not row["why"] and abs(row["off_percent"]) >= 0.05 for row in rows):
         return None
     tuners = [thing.name for thing in things_of(kit["value"]["things"]).values() if thing.tunes and not thing.spare]
-    return _(TUNER).format(names=listed(tuners)) if tuners else _(NO_TUNER)
+    return _(TUNER).format(names=all_of(tuners)) if tuners else _(NO_TUNER)
 
 
 def _ground(facts: Facts, part: str) -> str | None:

@@ -2,15 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from afield.core.api import _
 from afield.plugins.radio.computations.checked import OutOfRange
-
-
-def listed(names: Iterable[str]) -> str:
-    """Names with "and" between them."""
-    return f" {_('and')} ".join(names)
 
 
 def refused(error: ValueError) -> str:

@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from math import fsum
 from typing import NamedTuple
 
-from afield.core.api import _, marked, ngettext
+from afield.core.api import _, grouped, marked, ngettext
 from afield.plugins.contacts.computations.checked import whole, within
 from afield.plugins.contacts.computations.gamma import gamma_quantile
-from afield.plugins.contacts.wording import grouped
 
 JEFFREYS_SHAPE = 0.5
 NO_SOURCE = marked("common practice, no source")

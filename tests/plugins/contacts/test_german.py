@@ -10,13 +10,12 @@ import pytest
 
 from afield.core.briefing.page import _section_html
 from afield.core.engine import Engine
-from afield.core.language import missing, speaking
+from afield.core.language import grouped, missing, speaking
 from afield.core.testing.catalogues import sentences
 from afield.plugins import contacts
 from afield.plugins.contacts.comparing import expected_words
 from afield.plugins.contacts.plain import contacts_text
 from afield.plugins.contacts.section import sections
-from afield.plugins.contacts.wording import grouped
 
 from .test_section import BARE, TWO, data_of
 
