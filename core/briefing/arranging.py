@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from afield.core.frozen import frozen
 from afield.core.language import _
-from afield.core.report.formats.rows import Row, rows_of
+from afield.core.report.formats.rows import Row, rows_of, without_subjects
 
 Entry = Mapping[str, Any]
 WHEN = ("home", "pack", "travel", "arrive", "set up", "operate", "leave")
@@ -96,8 +96,9 @@ def tables(report: Entry) -> list[Table]:
     for verdict in _judged(report):
         grouped.setdefault(_table_of(verdict, homes), []).append(verdict)
     trip = grouped.pop("trip", [])
-    built = [_table(key, claims.get(key), verdicts) for key, verdicts in grouped.items()]
-    return built + ([_table("trip", None, trip)] if trip else [])
+    missed = without_subjects(report)
+    built = [_table(key, claims.get(key), verdicts, missed) for key, verdicts in grouped.items()]
+    return built + ([_table("trip", None, trip, missed)] if trip else [])
 
 
 def _home(subject: Entry) -> str:
@@ -113,10 +114,11 @@ def _table_of(verdict: Entry, homes: Mapping[str, str]) -> str:
     return f"program:{verdict['program']}" if home == "trip" and verdict["program"] else home
 
 
-def _table(key: str, claim: Entry | None, verdicts: Sequence[Entry]) -> Table:
+def _table(key: str, claim: Entry | None, verdicts: Sequence[Entry], missed: Collection[str]) -> Table:
     applying = [verdict for verdict in verdicts if verdict["outcome"] != NOT_APPLICABLE]
     dropped = [verdict for verdict in verdicts if verdict["outcome"] == NOT_APPLICABLE]
-    own = [verdict for verdict in dropped if verdict["subject"] == key or key.startswith("program:")]
+    mine = [verdict for verdict in dropped if verdict["subject"] == key or key.startswith("program:")]
+    own = [verdict for verdict in mine if verdict["rule"] not in missed]
     return Table(key, _heading(key, claim), claim, rows_of(applying), own, _idle(applying, dropped, own))
 
 

@@ -53,3 +53,15 @@ def _row(verdicts: Sequence[Entry]) -> Row:
 def has_figures(verdict: Entry) -> bool:
     """Whether it says more than yes or no: those are told by the outcome."""
     return verdict["measured"] is not None and verdict["limit"] not in (None, *TRUTH, *map(_, TRUTH))
+
+
+def without_subjects(report: Entry) -> set[str]:
+    """The rules that found nothing of their kind: one verdict on the trip stands for them, "not applicable"."""
+    kinds = {subject["key"]: subject["kind"] for subject in report["subjects"]}
+    due = {rule["key"]: rule["for_each"] for rule in report["rules"]}
+    return {
+        verdict["rule"]
+        for verdict in report["verdicts"]
+        if verdict["outcome"] == "not applicable"
+        and due.get(verdict["rule"]) not in (None, kinds.get(verdict["subject"]))
+    }

@@ -7,7 +7,7 @@ from typing import Any
 
 from afield.core.language import _, ngettext
 from afield.core.report.formats.grounds import Records, grounds, notes_of, readings_of, records_of
-from afield.core.report.formats.rows import Row, has_figures, rows_of
+from afield.core.report.formats.rows import Row, has_figures, rows_of, without_subjects
 
 Json = Mapping[str, Any]
 INDENT = " " * 18
@@ -47,10 +47,12 @@ def _rest(report: Json, records: Records) -> Iterator[list[str]]:
     claims = {claim["subject"] for claim in report["claims"]}
     labels = {subject["key"]: subject["label"] for subject in report["subjects"]}
     single = {subject["key"] for subject in report["subjects"] if subject["kind"] in ("trip", "program")}
+    missed = without_subjects(report)
     others = [
         verdict
         for verdict in _judged(report)
-        if verdict["subject"] not in claims and (verdict["outcome"] != "not applicable" or verdict["subject"] in single)
+        if verdict["subject"] not in claims
+        and (verdict["outcome"] != "not applicable" or (verdict["subject"] in single and verdict["rule"] not in missed))
     ]
     rows = rows_of(others)
     for subjects in dict.fromkeys(tuple(row.subjects) for row in rows):
@@ -63,10 +65,11 @@ def _idle(report: Json) -> Iterator[str]:
     """The rules that apply to none of the subjects that they are there for."""
     applying = {verdict["rule"] for verdict in _judged(report) if verdict["outcome"] != "not applicable"}
     listed = {subject["key"] for subject in report["subjects"] if subject["kind"] in ("trip", "program", "claim")}
+    missed = without_subjects(report)
     idle = {
         verdict["rule"]: verdict["title"]
         for verdict in _judged(report)
-        if verdict["rule"] not in applying and verdict["subject"] not in listed
+        if verdict["rule"] not in applying and (verdict["subject"] not in listed or verdict["rule"] in missed)
     }
     if idle:
         yield _("Not applicable to anything here:")

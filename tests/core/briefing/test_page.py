@@ -292,3 +292,13 @@ def test_a_claim_without_a_title_is_called_by_its_reference(report: Report) -> N
     claims = [{**claim, "title": None, "label": "freight-road / own-track"} for claim in report["claims"][:1]]
     whole = {**report, "claims": claims, "together": None}
     assert f"own-track, {claims[0]['program_title']}" in briefing_text(whole, [])
+
+
+def test_rules_that_found_nothing_of_their_kind_stand_in_one_line(report: Report, sections: list[Section]) -> None:
+    trips = [verdict for verdict in report["verdicts"] if verdict["subject"] == "trip" and verdict["kind"] == "judge"]
+    report["rules"] = [*report["rules"], {"key": trips[0]["rule"], "for_each": "item"}]
+    trips[0].update(
+        outcome="not applicable", measured=None, margin=None, settle=None, reason=None, title="No thing here"
+    )
+    page = read(briefing_html(report, sections))
+    assert "not applicable To anything here: No thing here" in page

@@ -143,3 +143,22 @@ def test_what_to_install_is_said_once(toys: Any, settle: str, words: str) -> Non
     toys.house(facts=given([*toys.FACTS, hall]))
     toys.pack({"id": "w", "require": {"fact": "hall.width", "at_most": "9 m"}})
     assert toys.report()["verdicts"][0]["settle"]["words"] == words
+
+
+def test_rules_that_found_nothing_of_their_kind_are_named_once_and_without_a_block_of_their_own(house: Any) -> None:
+    rules = [
+        {
+            "id": name,
+            "title": f"Of shelves {name}",
+            "for_each": "shelf",
+            "require": {"fact": "shelf.books", "at_most": 9},
+        }
+        for name in ("a", "b")
+    ]
+    house.pack(*rules, {"id": "own", "title": "Of the wall", "where": {"fact": "wall.damp", "is": True},
+                        "require": {"fact": "wall.damp", "exists": True}})  # fmt: skip
+    text = report_text(house.report(wall={"height": "3 m", "damp": False}))
+    assert "\n\nNot applicable to anything here:\n  Of shelves a\n  Of shelves b\n" in text
+    assert text.count("Of shelves a") == 1
+    assert "  not applicable  Of the wall\n" in text
+    assert "not applicable, 2 x: the plan has no shelf that it could be judged for" in text
