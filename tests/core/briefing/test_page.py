@@ -109,6 +109,13 @@ def test_each_verdict_on_a_claim_has_its_figures_reason_text_and_grade(page: str
     assert "A preserve counts from within. Basin Preserves Award rules, 2.1 (invented, last checked" in text
 
 
+def test_the_margin_of_what_cannot_be_told_is_named_as_such(report: Report, sections: list[Section]) -> None:
+    open_one = next(claim for claim in report["claims"] if claim["outcome"] == "cannot tell")
+    open_one["worst_margin"] = "10 ft ± 23 ft (95 %)"
+    page = briefing_html(report, sections)
+    assert "margin 10 ft ± 23 ft (95 %)" in read(page[: page.index("<main>")])
+
+
 def test_what_is_not_met_stands_in_front_with_what_to_do_the_required_first(report: Report, page: str) -> None:
     part = page[page.index('id="not-met"') : page.index('id="open"')]
     assert read(part[part.index("<h2>") :]).startswith(
