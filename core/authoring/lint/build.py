@@ -11,6 +11,7 @@ from afield.core.authoring.lint.codes import ERROR, SEVERITIES, WARNING
 from afield.core.authoring.lint.days import days_swept
 from afield.core.authoring.lint.excusing import Excused, excused
 from afield.core.authoring.lint.findings import Finding, in_order
+from afield.core.authoring.lint.languages import language_findings
 from afield.core.authoring.lint.names import name_findings
 from afield.core.authoring.lint.overlapping import overlap_findings
 from afield.core.authoring.lint.sides import side_findings
@@ -24,7 +25,7 @@ from afield.core.packs.model import Pack
 
 CHECKS = (
     name_findings, source_findings, text_findings, case_findings, side_findings, date_findings, overlap_findings,
-    waiver_findings,
+    waiver_findings, language_findings,
 )  # fmt: skip
 
 

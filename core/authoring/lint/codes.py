@@ -52,6 +52,7 @@ CODES = {
     "text-never-shown": Code(WARNING, "A text is written that is never shown"),
     "assumes-missing": Code(WARNING, "A rule that compares figures states no assumption"),
     "assumption-cut": Code(WARNING, "A comma cuts an assumption in two"),
+    "text-untranslated": Code(NOTE, "A text lacks a language in which others of the pack are written"),
     "rules-contradict": Code(ERROR, "Two rules cannot both be passed"),
     "rules-repeat": Code(WARNING, "Two rules demand the same"),
     "exception-unused": Code(WARNING, "A written exception excuses nothing", excusable=False),
