@@ -24,7 +24,7 @@ from afield.core.report.records import reason_json
 from afield.core.report.settling import negations, settle_json
 from afield.core.report.sources import GRADES, sources_of_verdict
 from afield.core.report.waivers import waived_json
-from afield.core.rules.conditions import Aggregate, FactOf, VerdictOf
+from afield.core.rules.conditions import Aggregate, FactOf, Measure, VerdictOf
 from afield.core.rules.explain import LeafResult
 from afield.core.rules.outcomes import WORDS
 from afield.core.rules.wording import measure_in_words
@@ -118,6 +118,7 @@ def _leaf_json(result: LeafResult, facts: dict[str, Fact], negated: bool) -> Jso
         "kind": declared.kind if declared else None,
         "verdict": _asked_verdict(result),
         "counted_by": _counted_by(result),
+        "gathers": _gathers(measure, facts),
         "title": _(declared.title) if declared and declared.title else measure_in_words(measure, facts),
         "comparison": comparison_words(result, negated),
         "limit_name": next((bound.limit for bound in result.bounds if bound.limit), None),
@@ -137,6 +138,13 @@ def _asked_verdict(result: LeafResult) -> Json | None:
     if not isinstance(result.leaf.measure, VerdictOf) or record is None or not record.detail:
         return None
     return {"rule": record.detail["rule"], "subject": record.detail["subject"]}
+
+
+def _gathers(measure: Measure, facts: dict[str, Fact]) -> Json | None:
+    """The fact that is gathered, its kind, and the kind of what it is gathered over; None for any other measure."""
+    if not isinstance(measure, Aggregate) or measure.of is None or measure.of.name not in facts:
+        return None
+    return {"fact": measure.of.name, "kind": facts[measure.of.name].kind, "over": measure.kind}
 
 
 def _counted_by(result: LeafResult) -> list[str]:

@@ -26,12 +26,30 @@ def holder(report: Json, subject: str, kind: str | None) -> str:
     return subject if mine["kind"] == kind else str(mine["parents"].get(kind, subject))
 
 
+def compared(report: Json, verdict: Json, leaf: Json) -> list[tuple[str, str]]:
+    """Subject and name of each fact that a comparison is about: one, or all that it gathers."""
+    if leaf["fact"]:
+        return [(holder(report, verdict["subject"], leaf["kind"]), leaf["fact"])]
+    gathers = leaf.get("gathers")
+    if not gathers:
+        return []
+    members = _members(report, verdict["subject"], gathers["over"])
+    return [(holder(report, member, gathers["kind"]), gathers["fact"]) for member in members]
+
+
+def _members(report: Json, subject: str, kind: str) -> Iterator[str]:
+    """The subjects of a kind that share every enclosing subject that both have."""
+    mine = next(entry for entry in report["subjects"] if entry["key"] == subject)
+    around = {**mine["parents"], mine["kind"]: subject}
+    for entry in report["subjects"]:
+        if entry["kind"] == kind and all(entry["parents"].get(each, key) == key for each, key in around.items()):
+            yield entry["key"]
+
+
 def leaf_records(report: Json, verdict: Json, records: Records) -> Iterator[Json]:
-    """The records that the verdict compares with a limit."""
-    for leaf in verdict["leaves"]:
-        found = leaf["fact"] and records.get((holder(report, verdict["subject"], leaf["kind"]), leaf["fact"]))
-        if found:
-            yield found
+    """The records that the verdict compares with a limit, or gathers for it."""
+    keys = [key for leaf in verdict["leaves"] for key in compared(report, verdict, leaf)]
+    yield from (records[key] for key in keys if key in records)
 
 
 def grounds(report: Json, verdict: Json, records: Records) -> list[Json]:
@@ -56,9 +74,9 @@ def notes_of(records: list[Json]) -> list[str]:
 
 def readings_of(report: Json, verdict: Json, records: Records) -> list[str]:
     """A line for every reading that decides: one compared with a limit, or one beneath it, then with its name."""
-    compared = [record["fact"] for record in leaf_records(report, verdict, records)]
+    looked_at = [record["fact"] for record in leaf_records(report, verdict, records)]
     return [
-        reading_words(record, named=record["fact"] not in compared)
+        reading_words(record, named=record["fact"] not in looked_at)
         for record in grounds(report, verdict, records)
         if record["rank"] in ("measured", "logged")
     ]

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from afield.core.language import _, local_digits, marked
-from afield.core.report.formats.grounds import holder, readings_of, records_of
+from afield.core.report.formats.grounds import compared, readings_of, records_of
 from afield.core.report.formats.text import due_words, one_source, settle_lines
 from afield.core.report.origins import origin_in_words
 
@@ -58,9 +58,8 @@ def _leaf_node(leaf: Json, report: Json, verdict: Json) -> Node:
     told = _("{found}, due {due}").format(found=found, due=due_words(leaf))
     margin = f", {leaf['margin']['words']}" if leaf["margin"] else ""
     node = Node(f"{leaf['title']}: {told}{margin} ({_(leaf['outcome'])})")
-    if leaf["fact"]:
-        of = holder(report, verdict["subject"], leaf["kind"])
-        node.children += [_fact_node(report, of, leaf["fact"], set())]
+    seen: set[tuple[str, str]] = set()
+    node.children += [_fact_node(report, of, name, seen) for of, name in compared(report, verdict, leaf)]
     node.children += _verdict_nodes(report, leaf.get("verdict"))
     node.children += [Node(_counts_of(report, rule)) for rule in leaf.get("counted_by", ())]
     node.children += _limit_nodes(report, verdict, leaf["limit_name"])

@@ -9,6 +9,7 @@ import pytest
 from afield.core.facts.declarations import Fact, Tool, fact
 from afield.core.facts.measured import CannotTell, Estimate
 from afield.core.report.formats.text import report_text
+from afield.core.report.formats.why import why_text
 
 
 def given(value: Any) -> Any:
@@ -162,3 +163,21 @@ def test_rules_that_found_nothing_of_their_kind_are_named_once_and_without_a_blo
     assert text.count("Of shelves a") == 1
     assert "  not applicable  Of the wall\n" in text
     assert "not applicable, 2 x: the plan has no shelf that it could be judged for" in text
+
+
+def test_what_is_gathered_is_told_with_its_members_and_their_notes(toys: Any) -> None:
+    @fact("shelf.load", kind="shelf", unit="", title="load of the shelf")
+    def shelf_load(shelf_books: float) -> Any:
+        return Estimate(shelf_books * 2.0, notes=(f"Two weights for each of {shelf_books:g} books.",))
+
+    toys.house(facts=given([*toys.FACTS, shelf_load]))
+    toys.pack({"id": "most", "require": {"greatest": "shelf", "of": "shelf.load", "at_most": 9}})
+    report = toys.report(shelves=[{"name": "a", "books": 3}, {"name": "b", "books": 4}])
+    (leaf,) = report["verdicts"][0]["leaves"]
+    assert (leaf["fact"], leaf["gathers"]) == (None, {"fact": "shelf.load", "kind": "shelf", "over": "shelf"})
+    notes = [line.strip() for line in report_text(report).splitlines() if "Two weights" in line]
+    assert notes == ["note: Two weights for each of 3 books.", "note: Two weights for each of 4 books."]
+    tree = why_text(report, report["verdicts"][0])
+    assert [f"shelf.load of shelf:{name}: {load} [computed]" in tree for name, load in (("a", 6), ("b", 8))] == [
+        True
+    ] * 2
