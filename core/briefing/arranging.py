@@ -54,8 +54,8 @@ class Table:
 
 
 def to_settle(report: Entry) -> ToSettle:
-    """The verdicts that cannot be told, but for the checklist, by what would settle them."""
-    undecided = [verdict for verdict in _judged(report) if verdict["outcome"] == CANNOT_TELL]
+    """The verdicts that cannot be told, but for the checklist and what is waived, by what would settle them."""
+    undecided = [v for v in _judged(report) if v["outcome"] == CANNOT_TELL and not v.get("waived")]
     return ToSettle(
         measure=[verdict for verdict in undecided if _settled_by(verdict) == "measure"],
         state=[verdict for verdict in undecided if _settled_by(verdict) not in ("measure", None)],

@@ -309,3 +309,13 @@ def test_rules_that_found_nothing_of_their_kind_stand_in_one_line(report: Report
     )
     page = read(briefing_html(report, sections))
     assert "not applicable To anything here: No thing here" in page
+
+
+def test_what_is_waived_is_not_to_be_settled(report: Report, sections: list[Section]) -> None:
+    open_ones = [v for v in report["verdicts"] if v["outcome"] == "cannot tell" and v["kind"] == "judge"]
+    for verdict in open_ones:
+        verdict["waived"] = {"words": "Waived until 2026-12-31 by the club secretary: as said."}
+    page = briefing_html(report, sections)
+    assert open_ones
+    assert {"Settle at the position", "Open until the plan says more"}.isdisjoint(headings(page))
+    assert read(page).count("Waived until 2026-12-31") == len(open_ones)
