@@ -15,6 +15,7 @@ from afield.core.language import _, marked
 from afield.core.packs.columns import ColumnMaker
 from afield.core.packs.model import Pack
 from afield.core.placing.regions import EVERYWHERE, NOWHERE, AnyRegion, Asked, Sought, both, either
+from afield.core.placing.resting import rests_on_any
 from afield.core.quantities import convert, to_12_digits
 from afield.core.rules.bounds import BoundUsed, bound_used
 from afield.core.rules.compile import compile_rule
@@ -102,7 +103,19 @@ class Folding:
 
     def depends(self, leaf: Leaf) -> bool:
         """Whether the comparison can change with what is free."""
-        return isinstance(leaf.measure, VerdictOf) or bool(self.stale.intersection(facts_asked(leaf)))
+        measure = leaf.measure
+        if isinstance(measure, VerdictOf):
+            return True
+        if not self.stale.intersection(facts_asked(leaf)):
+            return False
+        if not isinstance(measure, FactOf):
+            return True
+        return rests_on_any(self.world, self.key_of(measure.name), self.sought.facts, self.stale)
+
+    def key_of(self, name: str) -> tuple[str, str]:
+        """The subject that has the fact for the one judged, and the fact's name."""
+        (subject,) = self.columns.subjects
+        return subject.within(self.world.facts[name].kind) or subject.key, name
 
     def fact_of(self, leaf: Leaf) -> Fact | None:
         """The fact compared, if it can be turned round."""
