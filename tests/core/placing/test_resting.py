@@ -1,4 +1,4 @@
-"""Whether a value that was found rests on what is to be chosen: by the inputs that were taken, not by those possible."""
+"""Whether a value found rests on what is to be chosen: by the inputs that were taken, not by those possible."""
 
 from __future__ import annotations
 
