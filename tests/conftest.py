@@ -10,7 +10,7 @@ import pytest
 from hypothesis import settings
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Browser, Page
 
 # How long one example takes says more of the machine than of what is tested. On the server the examples are the same at
 # each run, so that a change is judged by itself; elsewhere they differ, and find what is left.
@@ -35,3 +35,19 @@ def browser() -> Iterator[Browser]:
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=list(QUIET))
         yield browser
         browser.close()
+
+
+@pytest.fixture
+def tab(browser: Browser) -> Iterator[Page]:
+    """A page of the browser as wide as a desk's."""
+    page = browser.new_page()
+    yield page
+    page.close()
+
+
+@pytest.fixture
+def phone(browser: Browser) -> Iterator[Page]:
+    """A page of the browser as wide as a phone."""
+    page = browser.new_page(viewport={"width": 360, "height": 800})
+    yield page
+    page.close()

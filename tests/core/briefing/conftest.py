@@ -1,12 +1,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page
 
 from afield.core.briefing import briefing_html
 from afield.core.host.hookspecs import Section
@@ -32,10 +30,3 @@ def sections() -> list[Section]:
 @pytest.fixture
 def page(report: Report, sections: list[Section]) -> str:
     return briefing_html(report, sections)
-
-
-@pytest.fixture
-def tab(browser: Browser) -> Iterator[Page]:
-    tab = browser.new_page()
-    yield tab
-    tab.close()

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 from pypdf import PdfReader
 
 from afield.core.comparing.page import comparison_html
@@ -24,13 +23,6 @@ SMALL = """() => [...document.querySelectorAll('body *')]
     .filter(element => [...element.childNodes].some(node => node.nodeType === 3 && node.data.trim()))
     .filter(element => parseFloat(getComputedStyle(element).fontSize) < 13.99)
     .map(element => element.className + ' ' + getComputedStyle(element).fontSize)"""
-
-
-@pytest.fixture
-def tab(browser: Browser) -> Iterator[Page]:
-    tab = browser.new_page()
-    yield tab
-    tab.close()
 
 
 @pytest.fixture

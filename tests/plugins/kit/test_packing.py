@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
-import pytest
 from jsonschema import Draft202012Validator
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
 from afield.core.briefing.page import _section_html
 from afield.plugins.kit.packing_data import packing_data
@@ -110,23 +108,16 @@ ROWS = """() => [...document.querySelectorAll('table tr')]
     .map(row => [row.querySelector('svg').innerHTML, row.innerText.trim()])"""
 
 
-@pytest.fixture
-def tab(browser: Browser) -> Iterator[Page]:
-    tab = browser.new_page(viewport={"width": 360, "height": 800})
-    yield tab
-    tab.close()
-
-
-def test_the_page_marks_joints_by_shape_and_by_word(bag: Any, tab: Page) -> None:
-    tab.set_content(f"<body>{_section_html(packing_section(), data_of(bag, BROKEN))}</body>")
-    rows = tab.evaluate(ROWS)
+def test_the_page_marks_joints_by_shape_and_by_word(bag: Any, phone: Page) -> None:
+    phone.set_content(f"<body>{_section_html(packing_section(), data_of(bag, BROKEN))}</body>")
+    rows = phone.evaluate(ROWS)
     shapes = {row[1].partition(":")[0]: row[0] for row in rows}
     assert set(shapes) == {"Missing", "Does not fit"}
     assert len(set(shapes.values())) == 2
     assert all("stroke" in shape and "color" not in shape for shape in shapes.values())
 
 
-def test_the_page_escapes_names(bag: Any, tab: Page) -> None:
+def test_the_page_escapes_names(bag: Any, phone: Page) -> None:
     html = _section_html(packing_section(), data_of(bag, "items:\n  - '<script>x</script>'\n"))
     assert "&lt;script&gt;x&lt;/script&gt;" in html
     assert "<script>" not in html

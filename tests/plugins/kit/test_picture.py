@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
 from afield.core.briefing.page import _section_html
 from afield.plugins.kit.encoding import encoded_wiring
@@ -289,19 +289,16 @@ OVERLAPS = """() => {
 }"""
 
 
-@pytest.fixture
-def tab(browser: Browser) -> Iterator[Page]:
-    tab = browser.new_page(viewport={"width": 360, "height": 800})
-    yield tab
-    tab.close()
-
-
 @pytest.mark.parametrize("text", [AMPLIFIED, BROKEN], ids=["amplified", "broken"])
-def test_on_a_telephone_no_two_texts_meet_and_nothing_has_to_be_moved_sideways(text: str, bag: Any, tab: Page) -> None:
+def test_on_a_telephone_no_two_texts_meet_and_nothing_has_to_be_moved_sideways(
+    text: str, bag: Any, phone: Page
+) -> None:
     made = bag.report(text)
     (section,) = [section for section in made["sections"] if section["name"] == "packing"]
-    tab.set_content(f"<body style='font-family: sans-serif'>{_section_html(packing_section(), section['data'])}</body>")
-    tab.add_style_tag(content=".drawing svg { display: block; width: 100%; }")
-    assert tab.evaluate("document.querySelectorAll('.drawing.long svg').length") >= 1
-    assert tab.evaluate("document.documentElement.scrollWidth") <= 360
-    assert tab.evaluate(OVERLAPS) == 0
+    phone.set_content(
+        f"<body style='font-family: sans-serif'>{_section_html(packing_section(), section['data'])}</body>"
+    )
+    phone.add_style_tag(content=".drawing svg { display: block; width: 100%; }")
+    assert phone.evaluate("document.querySelectorAll('.drawing.long svg').length") >= 1
+    assert phone.evaluate("document.documentElement.scrollWidth") <= 360
+    assert phone.evaluate(OVERLAPS) == 0

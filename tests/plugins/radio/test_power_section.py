@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import pytest
 from jsonschema import Draft202012Validator
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
 from afield.core.briefing.page import _section_html
 from afield.core.engine import Engine, compare, judge, load, report
@@ -93,32 +91,25 @@ def test_a_plan_without_a_kit_has_no_such_section(plan: Path) -> None:
     assert power_data({"radio.power_table": {}}) is None
 
 
-@pytest.fixture
-def tab(browser: Browser) -> Iterator[Page]:
-    tab = browser.new_page(viewport={"width": 360, "height": 800})
-    yield tab
-    tab.close()
-
-
-def test_the_page_says_what_is_left_of_what(plan: Path, tab: Page) -> None:
-    tab.set_content(f"<body>{_section_html(power_section(), section_of(made(plan, 'with-amplifier')))}</body>")
-    parts = [text.replace("\u00a0", " ") for text in tab.locator("div li").all_inner_texts()]
+def test_the_page_says_what_is_left_of_what(plan: Path, phone: Page) -> None:
+    phone.set_content(f"<body>{_section_html(power_section(), section_of(made(plan, 'with-amplifier')))}</body>")
+    parts = [text.replace("\u00a0", " ") for text in phone.locator("div li").all_inner_texts()]
     assert parts[1:4] == [
         "less 0.55 dB in lines", "less 0.06 dB by the standing wave on them", "less 0.05 dB in leads and adapters",
     ]  # fmt: skip
-    assert tab.locator("div p b").inner_text().replace("\u00a0", " ").endswith("(95 %) at the antenna")
-    assert tab.evaluate("document.documentElement.scrollWidth") <= 360
+    assert phone.locator("div p b").inner_text().replace("\u00a0", " ").endswith("(95 %) at the antenna")
+    assert phone.evaluate("document.documentElement.scrollWidth") <= 360
 
 
-def test_the_page_escapes_names_and_says_what_cannot_be_told(low: Any, tab: Page) -> None:
+def test_the_page_escapes_names_and_says_what_cannot_be_told(low: Any, phone: Page) -> None:
     low.items["wire"]["name"] = "<b>wire</b>"
     record = {"reason": None, "value": {"rows": low.table({"band": "15m"})}}
     data = power_data({"radio.power_table": {"trip": record}})
     assert data is not None
     html = str(_section_html(power_section(), data))
     assert "<b>wire</b>" not in html
-    tab.set_content(f"<body>{html}</body>")
-    assert tab.locator("p").inner_text().replace("\u00a0", " ") == (
+    phone.set_content(f"<body>{html}</body>")
+    assert phone.locator("p").inner_text().replace("\u00a0", " ") == (
         "Cannot tell: the SWR of <b>wire</b> on 15m is not stated."
     )
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Iterator
 from datetime import datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -12,7 +11,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
 from afield.core.briefing import briefing_html
 from afield.plugins.timing.section import timeline_text
@@ -263,13 +262,6 @@ def test_the_text_has_a_line_for_each_event(outing_of: Outing) -> None:
     lines = timeline_text(data_of(outing_of, "nepal")).splitlines()
     assert lines[0].split() == ["local", "UTC", "what"]
     assert "05:45  00:00Z                00:00 UTC: 20 November begins" in lines
-
-
-@pytest.fixture
-def tab(browser: Browser) -> Iterator[Page]:
-    tab = browser.new_page()
-    yield tab
-    tab.close()
 
 
 OUTSIDE = """() => { const frame = document.querySelector('#section-timeline svg').getBoundingClientRect();

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 import pytest
@@ -13,7 +12,7 @@ from afield.plugins.geometry.placement.solution import solution
 from .conftest import LAT, LON, TABLE, WIRE, Land
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Page
 
 SMALLEST_PX = 14.0
 """10.5 pt at 96 pixels to the inch: what is read outdoors."""
@@ -33,13 +32,6 @@ OUTSIDE = """() => [...document.querySelectorAll('.drawing svg')].flatMap(drawin
 COLOURS = """() => [...new Set([...document.querySelectorAll('*')].flatMap(element => {
     const style = getComputedStyle(element);
     return [style.color, style.backgroundColor, style.fill, style.stroke]; }))]"""
-
-
-@pytest.fixture
-def tab(browser: Browser) -> Iterator[Page]:
-    tab = browser.new_page()
-    yield tab
-    tab.close()
 
 
 @pytest.fixture
