@@ -6,13 +6,13 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from afield.core.frozen import frozen
-from afield.core.language import _
+from afield.core.language import _, marked
+from afield.core.packs.model import SEVERITIES, STAGES
 from afield.core.report.formats.rows import Row, rows_of, without_subjects
 
 Entry = Mapping[str, Any]
-WHEN = ("home", "pack", "travel", "arrive", "set up", "operate", "leave")
 FAILED, CANNOT_TELL, NOT_APPLICABLE = "failed", "cannot tell", "not applicable"
-SEVERITIES = ("required", "advised", "note")
+ANY_TIME = marked("at any time")
 
 
 @frozen
@@ -186,9 +186,9 @@ def checklist(report: Entry) -> list[tuple[str, list[Entry]]]:
         for verdict in report["verdicts"]
         if verdict["kind"] == "confirm" and verdict["outcome"] != NOT_APPLICABLE
     ]
-    due = [(when, [item for item in items if item["when"] == when]) for when in WHEN]
-    other = [item for item in items if item["when"] not in WHEN]
-    return [(when, group) for when, group in [*due, ("at any time", other)] if group]
+    due = [(when, [item for item in items if item["when"] == when]) for when in STAGES]
+    other = [item for item in items if item["when"] not in STAGES]
+    return [(when, group) for when, group in [*due, (ANY_TIME, other)] if group]
 
 
 def shown_rules(rules: Iterable[str]) -> str:

@@ -9,8 +9,9 @@ from typing import Any
 
 from afield.core.documents import Place
 from afield.core.frozen import frozen
+from afield.core.language import marked
 
-RANKS = ("computed", "stated", "logged", "measured", "case")
+RANKS = (marked("computed"), marked("stated"), marked("logged"), marked("measured"), marked("case"))
 """Weakest first: a value of a later rank displaces one of an earlier rank."""
 
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from afield.core.documents import Document, Place
 from afield.core.frozen import frozen
+from afield.core.language import marked
 from afield.core.packs.origins import Change, LimitOrigin, PackName
 from afield.core.rules.conditions import Condition
 from afield.core.rules.limits import Limit, Source
@@ -18,8 +19,11 @@ if TYPE_CHECKING:
     from afield.core.packs.outlines import RuleElsewhere
     from afield.core.packs.waivers import Waiver
 
-SEVERITIES = ("required", "advised", "note")
-STAGES = ("home", "pack", "travel", "arrive", "set up", "operate", "leave")
+SEVERITIES = (marked("required"), marked("advised"), marked("note"))
+STAGES = (
+    marked("home"), marked("pack"), marked("travel"), marked("arrive"), marked("set up"), marked("operate"),
+    marked("leave"),
+)  # fmt: skip
 TEXTS = ("if_failed", "if_cannot_tell", "if_passed")
 
 

@@ -13,7 +13,7 @@ from afield.core.rules.conditions import limits_asked
 from afield.core.rules.limits import Source, is_in_force
 
 Json = dict[str, Any]
-GRADES = ("published", "common practice", "from memory", "invented")
+GRADES = (marked("published"), marked("common practice"), marked("from memory"), marked("invented"))
 """Strongest first."""
 
 

@@ -10,10 +10,10 @@ from afield.core.facts.subjects import Subject, of_kind
 from afield.core.language import _, in_context, marked, ngettext
 from afield.core.report.statuses import EXIT_CANNOT_TELL, EXIT_CRASH, EXIT_FAILED, EXIT_OK
 from afield.core.report.waivers import waived_lines
+from afield.core.rules.outcomes import WORDS
 
 Json = dict[str, Any]
 
-OUTCOMES = ("passed", "failed", "cannot tell", "not applicable")
 CLAIM_WORDS = {
     "passed": marked("counts"),
     "failed": marked("does not count"),
@@ -26,7 +26,7 @@ CLAIM_WORDS = {
 def counts(verdicts: Iterable[Json]) -> dict[str, int]:
     """How many verdicts have each outcome, all four named."""
     found = Counter(verdict["outcome"] for verdict in verdicts)
-    return {outcome: found[outcome] for outcome in OUTCOMES}
+    return {outcome: found[outcome] for outcome in WORDS}
 
 
 def joint_outcome(verdicts: Sequence[Json]) -> str:

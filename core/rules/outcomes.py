@@ -11,8 +11,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from math import inf
 
+from afield.core.language import marked
+
 PASSED, FAILED, CANNOT_TELL, NOT_APPLICABLE = range(4)
-WORDS = ("passed", "failed", "cannot tell", "not applicable")
+WORDS = (marked("passed"), marked("failed"), marked("cannot tell"), marked("not applicable"))
 """Code -> word; `WORDS.index(word)` is the code."""
 OPERATORS = ("all", "any", "none")
 

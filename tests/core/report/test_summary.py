@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from afield.core.facts.subjects import Subject
 from afield.core.host.hookspecs import Section
-from afield.core.report.summary import OUTCOMES, claims_json, exit_status, joint_outcome, summary_json, together_json
+from afield.core.report.summary import claims_json, exit_status, joint_outcome, summary_json, together_json
+from afield.core.rules.outcomes import WORDS
 
 DATED = {"id": "dated", "require": {"fact": "trip.date", "exists": True}}
 
@@ -28,7 +29,7 @@ def verdict(outcome: str, severity: str = "required", kind: str = "judge") -> di
 VERDICTS = st.lists(
     st.builds(
         verdict,
-        st.sampled_from(OUTCOMES),
+        st.sampled_from(WORDS),
         st.sampled_from(["required", "advised", "note"]),
         st.sampled_from(["judge", "confirm"]),
     )
@@ -39,8 +40,8 @@ VERDICTS = st.lists(
 def test_every_verdict_is_counted_once_under_its_own_outcome(verdicts: Any) -> None:
     summary = summary_json(verdicts, {})
     judged = [entry for entry in verdicts if entry["kind"] == "judge"]
-    assert set(summary["outcomes"]) == set(OUTCOMES)
-    for outcome in OUTCOMES:
+    assert set(summary["outcomes"]) == set(WORDS)
+    for outcome in WORDS:
         assert summary["outcomes"][outcome] == sum(entry["outcome"] == outcome for entry in judged)
     items = [entry for entry in verdicts if entry["kind"] == "confirm" and entry["outcome"] != "failed"]
     assert sum(summary["checklist"].values()) == len(items)
@@ -59,7 +60,7 @@ def test_a_crash_comes_first_and_only_required_verdicts_weigh(verdicts: Any, str
     assert exit_status(verdicts, crashed=False, strict=strict) == due
 
 
-@pytest.mark.parametrize("outcomes", list(product(OUTCOMES, repeat=2)))
+@pytest.mark.parametrize("outcomes", list(product(WORDS, repeat=2)))
 def test_together_failed_comes_before_cannot_tell_before_passed(outcomes: tuple[str, str]) -> None:
     order = ("failed", "cannot tell", "passed", "not applicable")
     assert joint_outcome([verdict(outcome) for outcome in outcomes]) == min(outcomes, key=order.index)
